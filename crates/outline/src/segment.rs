@@ -1,0 +1,105 @@
+//! One piece of an outline: a line, or an arc of at most half a circle.
+
+use crate::{Point, Vector};
+
+/// A directed line or arc; bulge = tan(sweep / 4), positive counter-clockwise, 0 for a line, |bulge| <= 1.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Segment {
+    /// Where it begins.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+    /// How it bends.
+    pub bulge: f64,
+}
+
+impl Segment {
+    /// A straight piece.
+    pub const fn line(from: Point, to: Point) -> Self {
+        Self { from, to, bulge: 0.0 }
+    }
+
+    /// Whether it is straight.
+    pub fn is_line(&self) -> bool {
+        self.bulge == 0.0
+    }
+
+    /// The angle that its direction turns through, radians, positive counter-clockwise.
+    pub fn sweep(&self) -> f64 {
+        4.0 * self.bulge.atan()
+    }
+
+    /// Radius; infinite for a line.
+    pub fn radius(&self) -> f64 {
+        if self.is_line() {
+            return f64::INFINITY;
+        }
+        self.from.distance(self.to) * (1.0 + self.bulge * self.bulge) / (4.0 * self.bulge.abs())
+    }
+
+    /// Centre of the circle it lies on; none for a line.
+    pub fn centre(&self) -> Option<Point> {
+        if self.is_line() {
+            return None;
+        }
+        let chord = self.to - self.from;
+        let middle = self.from.towards(self.to, 0.5);
+        Some(middle + chord.left() * ((1.0 - self.bulge * self.bulge) / (4.0 * self.bulge)))
+    }
+
+    /// Its length along the way.
+    pub fn length(&self) -> f64 {
+        match self.is_line() {
+            true => self.from.distance(self.to),
+            false => self.radius() * self.sweep().abs(),
+        }
+    }
+
+    /// The point a share `t` (0 to 1) of its length along it.
+    pub fn at(&self, t: f64) -> Point {
+        match self.centre() {
+            None => self.from.towards(self.to, t),
+            Some(centre) => {
+                let arm = self.from - centre;
+                centre + Vector::at_angle(arm.angle() + t * self.sweep()) * arm.length()
+            }
+        }
+    }
+
+    /// Unit direction of travel a share `t` of its length along it.
+    pub fn direction(&self, t: f64) -> Vector {
+        let chord = self.to - self.from;
+        Vector::at_angle(chord.angle() + (t - 0.5) * self.sweep())
+    }
+
+    /// The same piece travelled the other way.
+    pub fn reversed(&self) -> Segment {
+        Segment { from: self.to, to: self.from, bulge: -self.bulge }
+    }
+
+    /// The point of it nearest to `place`, and the share of its length at which it lies.
+    pub fn nearest(&self, place: Point) -> (Point, f64) {
+        let Some(centre) = self.centre() else {
+            let along = self.to - self.from;
+            let t = ((place - self.from).dot(along) / along.dot(along)).clamp(0.0, 1.0);
+            return (self.from.towards(self.to, t), t);
+        };
+        let (arm, out) = (self.from - centre, place - centre);
+        if let Some(direction) = out.unit() {
+            let turn = arm.cross(out).atan2(arm.dot(out));
+            let sweep = self.sweep();
+            if turn * sweep.signum() >= 0.0 && turn.abs() <= sweep.abs() {
+                return (centre + direction * arm.length(), turn / sweep);
+            }
+        }
+        match place.distance(self.from) <= place.distance(self.to) {
+            true => (self.from, 0.0),
+            false => (self.to, 1.0),
+        }
+    }
+
+    /// Distance from `place` to the nearest point of it.
+    pub fn distance(&self, place: Point) -> f64 {
+        place.distance(self.nearest(place).0)
+    }
+}

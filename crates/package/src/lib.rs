@@ -1,0 +1,26 @@
+//! The published JSON types: `plan.json`, `proof.json`, `survey --json` and the reckoning.
+//!
+//! Names, units and meanings here are a promise to other people's programs. They may gain companions; a
+//! name or a meaning changes only with a new `schema` number. Every field says its unit in its name.
+
+mod plan;
+mod proof;
+mod reckoning;
+mod survey;
+
+pub use plan::*;
+pub use proof::*;
+pub use reckoning::*;
+pub use survey::*;
+
+/// A vertex of a published outline: x and y in mm, and the bulge of the segment that leaves it.
+///
+/// bulge = tan(sweep / 4), positive when the segment turns counter-clockwise, at most 1 in size.
+pub type BulgeVertex = [f64; 3];
+
+/// Name and number of the survey's format.
+pub const SURVEY_SCHEMA: &str = "kerfwright.survey/1";
+/// Name and number of the plan's format.
+pub const PLAN_SCHEMA: &str = "kerfwright.plan/1";
+/// Name and number of the proof's format.
+pub const PROOF_SCHEMA: &str = "kerfwright.proof/1";
