@@ -1,0 +1,142 @@
+//! The sheet of one section: the block from above, then each opening enlarged with its figures.
+
+use crate::{Item, LineKind, Path, Sheet, View};
+use package::{Contour, Plan, PlanSection};
+
+const SCALES: [f64; 12] = [500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1];
+const BAND: f64 = 105.0;
+
+/// Draws a section: A4 landscape, growing in height by one band for each opening.
+pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
+    let height = 210.0_f64.max(85.0 + BAND * section.contours.len() as f64);
+    let mut page = View { name: "page".into(), scale: 1.0, origin_mm: [0.0, 0.0], items: Vec::new() };
+    let mut lines = vec![
+        (5.0, "FIRE WATCH: hydrocarbon dielectric burns. Stay by it. ISO 28881.".to_string()),
+        (3.5, "Sharp edges and cores. Local codes and the qualified person on site decide.".to_string()),
+        (5.0, format!("{} / {}", plan.job.name, section.id)),
+    ];
+    let [x, y, z] = section.size_mm;
+    lines.push((3.5, format!("{} HRC {}, {x} x {y} x {z} mm", section.steel, section.hardness_hrc)));
+    lines.push((3.5, format!("{}, {}", plan.shop.name, plan.job.date)));
+    lines.push((5.0, "cutting face up".to_string()));
+    column(&mut page, 10.0, height - 14.0, &lines);
+    let mut views = vec![block_view(section, height)];
+    for (i, contour) in section.contours.iter().enumerate() {
+        let base = height - 85.0 - BAND * (i + 1) as f64;
+        views.push(opening_view(contour, base));
+        column(&mut page, 165.0, base + BAND - 12.0, &figures(i + 1, contour));
+    }
+    views.push(page);
+    Sheet { name: format!("{} {}", plan.job.name, section.id), size_mm: [297.0, height], views }
+}
+
+fn column(page: &mut View, x: f64, top: f64, lines: &[(f64, String)]) {
+    let mut y = top;
+    for (size_mm, words) in lines {
+        page.items.push(Item::Text { at: [x, y], size_mm: *size_mm, words: words.clone() });
+        y -= size_mm * 1.5 + 1.0;
+    }
+}
+
+fn largest_scale(width: f64, height: f64, room: [f64; 2]) -> f64 {
+    SCALES.into_iter().find(|s| width * s <= room[0] && height * s <= room[1]).unwrap_or(0.1)
+}
+
+fn block_view(section: &PlanSection, height: f64) -> View {
+    let [x, y, _] = section.size_mm;
+    let scale = largest_scale(x, y, [110.0, 52.0]).min(5.0);
+    let mut items =
+        vec![Item::Stroke(LineKind::Plain, Path::rectangle(-x / 2.0, -y / 2.0, x / 2.0, y / 2.0))];
+    let mark = 3.0 / scale;
+    items.push(Item::Fill(Path::outline(&[
+        [-x / 2.0, -y / 2.0, 0.0],
+        [-x / 2.0 + mark, -y / 2.0, 0.0],
+        [-x / 2.0, -y / 2.0 + mark, 0.0],
+    ])));
+    for contour in &section.contours {
+        items.push(Item::Stroke(LineKind::FinishedEdge, Path::outline(&contour.target)));
+    }
+    scale_bar(&mut items, [-x / 2.0, -y / 2.0 - 6.0 / scale], scale);
+    View { name: "from above, cutting face up".into(), scale, origin_mm: [225.0, height - 52.0], items }
+}
+
+fn scale_bar(items: &mut Vec<Item>, at: [f64; 2], scale: f64) {
+    let length = SCALES.into_iter().rev().chain([0.05, 0.02]).find(|l| (8.0..=25.0).contains(&(l * scale)));
+    let length = length.unwrap_or(10.0 / scale);
+    items.push(Item::Stroke(LineKind::LeadIn, Path::open(&[at, [at[0] + length, at[1]]])));
+    let ratio = if scale >= 1.0 { format!("{scale}:1") } else { format!("1:{}", (1.0 / scale).round()) };
+    let words = format!("{length} mm   {ratio}");
+    items.push(Item::Text { at: [at[0] + length + 2.0 / scale, at[1]], size_mm: 3.5, words });
+}
+
+/// Bounds of an outline; an arc of at most half a turn stays within half its chord's length of its chord.
+fn bounds(contour: &Contour) -> [f64; 4] {
+    let t = &contour.target;
+    let mut b = [f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY];
+    for (i, v) in t.iter().enumerate() {
+        let w = t[(i + 1) % t.len()];
+        let reach = v[2].abs() * (w[0] - v[0]).hypot(w[1] - v[1]) / 2.0;
+        b = [b[0].min(v[0] - reach), b[1].min(v[1] - reach), b[2].max(v[0] + reach), b[3].max(v[1] + reach)];
+    }
+    if t.is_empty() { [0.0; 4] } else { b }
+}
+
+fn opening_view(contour: &Contour, base: f64) -> View {
+    let [x0, y0, x1, y1] = bounds(contour);
+    let scale = largest_scale(x1 - x0, y1 - y0, [140.0, BAND - 25.0]);
+    let mut items = Vec::new();
+    if contour.clearance_per_side_mm > 0.0 && !contour.drawn.is_empty() {
+        items.push(Item::Stroke(LineKind::PrintEdge, Path::outline(&contour.drawn)));
+    }
+    items.push(Item::Stroke(LineKind::FinishedEdge, Path::outline(&contour.target)));
+    for core in contour.cores.iter().filter(|c| !c.outline.is_empty()) {
+        items.push(Item::Stroke(LineKind::Core, Path::outline(&core.outline)));
+    }
+    if let Some(wire) = &contour.wire {
+        for pass in wire.passes.iter().filter(|p| !p.centre.is_empty()) {
+            items.push(Item::Stroke(LineKind::WireCentre, Path::outline(&pass.centre)));
+        }
+        items.push(Item::Stroke(LineKind::LeadIn, Path::open(&wire.lead_in)));
+    }
+    if let Some(start) = &contour.start {
+        let (x, y, r) = (start.x_mm, start.y_mm, start.hole_diameter_mm.entry / 2.0);
+        let arm = r + 2.0 / scale;
+        items.push(Item::Stroke(LineKind::StartHole, Path::circle(x, y, r)));
+        items.push(Item::Stroke(LineKind::StartHole, Path::open(&[[x - arm, y], [x + arm, y]])));
+        items.push(Item::Stroke(LineKind::StartHole, Path::open(&[[x, y - arm], [x, y + arm]])));
+        if let Some(radius) = start.may_lie_radius_mm {
+            items.push(Item::Stroke(LineKind::MayLie, Path::circle(x, y, radius)));
+        }
+    }
+    scale_bar(&mut items, [x0, y0 - 8.0 / scale], scale);
+    let origin = [82.0 - scale * (x0 + x1) / 2.0, base + BAND / 2.0 - scale * (y0 + y1) / 2.0];
+    View { name: contour.id.clone(), scale, origin_mm: origin, items }
+}
+
+fn figures(number: usize, contour: &Contour) -> Vec<(f64, String)> {
+    let mut lines = vec![(5.0, format!("{number}  {}", contour.id))];
+    match (&contour.start, &contour.wire) {
+        (Some(start), Some(wire)) => {
+            lines.push((7.0, format!("X {:+.4}", start.x_mm)));
+            lines.push((7.0, format!("Y {:+.4}", start.y_mm)));
+            lines.push((5.0, format!("electrode {:.3}, deep {:.2}", start.electrode_mm, start.depth_mm)));
+            let word = if start.room_mm < 0.0 { "SHORT" } else { "room" };
+            lines.push((5.0, format!("{word} {:+.3}; rim may lie (95 %)", start.room_mm)));
+            lines.push((5.0, format!("wire {:.3}", wire.diameter_mm)));
+            for (i, pass) in wire.passes.iter().enumerate() {
+                lines.push((5.0, format!("pass {}  offset {:+.4}", i + 1, pass.offset_mm)));
+            }
+        }
+        _ => {
+            lines.push((7.0, "NOT IN THIS SHOP".to_string()));
+            for b in contour.start_limits.bounds.iter().filter(|b| !b.holds) {
+                let short = (b.need_mm - b.have_mm).abs();
+                lines.push((
+                    3.5,
+                    format!("{}: have {:.3}, need {:.3}, SHORT {short:.3}", b.bound, b.have_mm, b.need_mm),
+                ));
+            }
+        }
+    }
+    lines
+}
