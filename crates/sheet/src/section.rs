@@ -18,13 +18,13 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
     let [x, y, z] = section.size_mm;
     lines.push((3.5, format!("{} HRC {}, {x} x {y} x {z} mm", section.steel, section.hardness_hrc)));
     lines.push((3.5, format!("{}, {}", plan.shop.name, plan.job.date)));
-    lines.push((5.0, "cutting face up".to_string()));
-    column(&mut page, 10.0, height - 14.0, &lines);
+    lines.push((5.0, "cutting face up; black corner = lower left".to_string()));
+    column(&mut page, 10.0, height - 5.0, &lines);
     let mut views = vec![block_view(section, height)];
     for (i, contour) in section.contours.iter().enumerate() {
         let base = height - 85.0 - BAND * (i + 1) as f64;
         views.push(opening_view(contour, base));
-        column(&mut page, 165.0, base + BAND - 12.0, &figures(i + 1, contour));
+        column(&mut page, 165.0, base + BAND - 2.0, &figures(i + 1, contour));
     }
     views.push(page);
     Sheet { name: format!("{} {}", plan.job.name, section.id), size_mm: [297.0, height], views }
@@ -33,8 +33,8 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
 fn column(page: &mut View, x: f64, top: f64, lines: &[(f64, String)]) {
     let mut y = top;
     for (size_mm, words) in lines {
+        y -= size_mm + 3.0;
         page.items.push(Item::Text { at: [x, y], size_mm: *size_mm, words: words.clone() });
-        y -= size_mm * 1.5 + 1.0;
     }
 }
 
@@ -124,7 +124,19 @@ fn figures(number: usize, contour: &Contour) -> Vec<(f64, String)> {
             lines.push((5.0, format!("{word} {:+.3}; rim may lie (95 %)", start.room_mm)));
             lines.push((5.0, format!("wire {:.3}", wire.diameter_mm)));
             for (i, pass) in wire.passes.iter().enumerate() {
-                lines.push((5.0, format!("pass {}  offset {:+.4}", i + 1, pass.offset_mm)));
+                lines.push((
+                    5.0,
+                    format!("pass {}  {}  {:+.4}", i + 1, register(pass.register), pass.offset_mm),
+                ));
+            }
+            for core in &contour.cores {
+                let fate = if core.held { "held" } else { "FALLS" };
+                lines.push((5.0, format!("core {:.3} g, {fate}", core.mass_g)));
+            }
+            let missed = contour.missed_corners.iter().map(|m| m.depth_mm).fold(0.0, f64::max);
+            if missed > 0.0 {
+                let count = contour.missed_corners.len();
+                lines.push((3.5, format!("{count} missed corners, deepest {missed:.4}")));
             }
         }
         _ => {
@@ -139,4 +151,8 @@ fn figures(number: usize, contour: &Contour) -> Vec<(f64, String)> {
         }
     }
     lines
+}
+
+fn register(register: Option<u32>) -> String {
+    register.map_or("wire centre".to_string(), |d| format!("D{d}"))
 }

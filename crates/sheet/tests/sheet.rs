@@ -4,7 +4,7 @@ use package::Plan;
 use sheet::{Item, LineKind, section_sheet};
 
 fn plan() -> Plan {
-    serde_json::from_str(include_str!("slot.json")).unwrap()
+    serde_json::from_str(include_str!("slot.json")).expect("the fixture is a plan")
 }
 
 #[test]
