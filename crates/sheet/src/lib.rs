@@ -2,6 +2,7 @@
 //!
 //! Only ink carries meaning: black on white, widths in millimetres of paper that never zoom.
 
+mod mark;
 mod model;
 mod section;
 mod svg;

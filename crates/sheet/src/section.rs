@@ -1,6 +1,6 @@
 //! The sheet of one section: the block from above, then each opening enlarged with its figures.
 
-use crate::{Item, LineKind, Path, Sheet, View};
+use crate::{Item, LineKind, Path, Sheet, View, mark};
 use package::{Contour, Plan, PlanSection};
 
 const SCALES: [f64; 12] = [500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1];
@@ -53,8 +53,11 @@ fn block_view(section: &PlanSection, height: f64) -> View {
         [-x / 2.0 + mark, -y / 2.0, 0.0],
         [-x / 2.0, -y / 2.0 + mark, 0.0],
     ])));
-    for contour in &section.contours {
+    for (i, contour) in section.contours.iter().enumerate() {
         items.push(Item::Stroke(LineKind::FinishedEdge, Path::outline(&contour.target)));
+        let [_, y0, x1, _] = bounds(contour);
+        let words = format!("{}", i + 1);
+        items.push(Item::Text { at: [x1 + 1.0 / scale, y0 - 4.0 / scale], size_mm: 3.5, words });
     }
     scale_bar(&mut items, [-x / 2.0, -y / 2.0 - 6.0 / scale], scale);
     View { name: "from above, cutting face up".into(), scale, origin_mm: [225.0, height - 52.0], items }
@@ -91,12 +94,15 @@ fn opening_view(contour: &Contour, base: f64) -> View {
     items.push(Item::Stroke(LineKind::FinishedEdge, Path::outline(&contour.target)));
     for core in contour.cores.iter().filter(|c| !c.outline.is_empty()) {
         items.push(Item::Stroke(LineKind::Core, Path::outline(&core.outline)));
+        mark::core(&mut items, core, scale);
     }
     if let Some(wire) = &contour.wire {
         for pass in wire.passes.iter().filter(|p| !p.centre.is_empty()) {
             items.push(Item::Stroke(LineKind::WireCentre, Path::outline(&pass.centre)));
         }
         items.push(Item::Stroke(LineKind::LeadIn, Path::open(&wire.lead_in)));
+        mark::ticks(&mut items, wire, scale);
+        mark::lead_in(&mut items, wire, scale);
     }
     if let Some(start) = &contour.start {
         let (x, y, r) = (start.x_mm, start.y_mm, start.hole_diameter_mm.entry / 2.0);
@@ -104,9 +110,13 @@ fn opening_view(contour: &Contour, base: f64) -> View {
         items.push(Item::Stroke(LineKind::StartHole, Path::circle(x, y, r)));
         items.push(Item::Stroke(LineKind::StartHole, Path::open(&[[x - arm, y], [x + arm, y]])));
         items.push(Item::Stroke(LineKind::StartHole, Path::open(&[[x, y - arm], [x, y + arm]])));
+        mark::room(&mut items, start, scale);
         if let Some(radius) = start.may_lie_radius_mm {
             items.push(Item::Stroke(LineKind::MayLie, Path::circle(x, y, radius)));
         }
+    }
+    for missed in &contour.missed_corners {
+        mark::corner(&mut items, missed, contour, scale);
     }
     scale_bar(&mut items, [x0, y0 - 8.0 / scale], scale);
     let origin = [82.0 - scale * (x0 + x1) / 2.0, base + BAND / 2.0 - scale * (y0 + y1) / 2.0];
