@@ -22,6 +22,8 @@ pub struct View {
     pub scale: f64,
     /// Where the view's own (0, 0) lies on the paper, mm.
     pub origin_mm: [f64; 2],
+    /// What of the paper it may use, x0, y0, x1, y1 in mm; nothing is drawn beyond. None: all of it.
+    pub window_mm: Option<[f64; 4]>,
     /// What it holds, in real millimetres.
     pub items: Vec<Item>,
 }

@@ -9,7 +9,8 @@ const BAND: f64 = 105.0;
 /// Draws a section: A4 landscape, growing in height by one band for each opening.
 pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
     let height = 210.0_f64.max(85.0 + BAND * section.contours.len() as f64);
-    let mut page = View { name: "page".into(), scale: 1.0, origin_mm: [0.0, 0.0], items: Vec::new() };
+    let mut page =
+        View { name: "page".into(), scale: 1.0, origin_mm: [0.0, 0.0], window_mm: None, items: Vec::new() };
     let mut lines = vec![
         (5.0, "FIRE WATCH: hydrocarbon dielectric burns. Stay by it. ISO 28881.".to_string()),
         (3.5, "Sharp edges and cores. Local codes and the qualified person on site decide.".to_string()),
@@ -24,6 +25,7 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
     for (i, contour) in section.contours.iter().enumerate() {
         let base = height - 85.0 - BAND * (i + 1) as f64;
         views.push(opening_view(contour, base));
+        views.extend(start_detail(contour, base).into_iter().flatten());
         column(&mut page, 165.0, base + BAND - 2.0, &figures(i + 1, contour));
     }
     views.push(page);
@@ -60,7 +62,13 @@ fn block_view(section: &PlanSection, height: f64) -> View {
         items.push(Item::Text { at: [x1 + 1.0 / scale, y0 - 4.0 / scale], size_mm: 3.5, words });
     }
     scale_bar(&mut items, [-x / 2.0, -y / 2.0 - 6.0 / scale], scale);
-    View { name: "from above, cutting face up".into(), scale, origin_mm: [225.0, height - 52.0], items }
+    View {
+        name: "from above, cutting face up".into(),
+        scale,
+        origin_mm: [225.0, height - 52.0],
+        window_mm: None,
+        items,
+    }
 }
 
 fn scale_bar(items: &mut Vec<Item>, at: [f64; 2], scale: f64) {
@@ -86,7 +94,29 @@ fn bounds(contour: &Contour) -> [f64; 4] {
 
 fn opening_view(contour: &Contour, base: f64) -> View {
     let [x0, y0, x1, y1] = bounds(contour);
-    let scale = largest_scale(x1 - x0, y1 - y0, [140.0, BAND - 25.0]);
+    let scale = largest_scale(x1 - x0, y1 - y0, [140.0, 32.0]);
+    let mut items = opening_items(contour, scale);
+    scale_bar(&mut items, [x0, y0 - 8.0 / scale], scale);
+    let origin = [82.0 - scale * (x0 + x1) / 2.0, base + 80.0 - scale * (y0 + y1) / 2.0];
+    View { name: contour.id.clone(), scale, origin_mm: origin, window_mm: None, items }
+}
+
+/// The start hole and its surroundings, where 0.01 mm is drawn at least 1 mm.
+fn start_detail(contour: &Contour, base: f64) -> Option<[View; 2]> {
+    let start = contour.start.as_ref()?;
+    let reach = start.may_lie_radius_mm.unwrap_or(start.hole_diameter_mm.entry / 2.0);
+    let scale = largest_scale(2.0 * reach, 2.0 * reach, [130.0, 42.0]).max(100.0);
+    let window_mm = Some([12.0, base + 10.0, 152.0, base + 56.0]);
+    let origin_mm = [82.0 - scale * start.x_mm, base + 33.0 - scale * start.y_mm];
+    let name = format!("{}, start", contour.id);
+    let detail = View { name, scale, origin_mm, window_mm, items: opening_items(contour, scale) };
+    let mut items = Vec::new();
+    scale_bar(&mut items, [0.0, 0.0], scale);
+    let name = format!("{}, scale of the start", contour.id);
+    Some([detail, View { name, scale, origin_mm: [14.0, base + 4.0], window_mm: None, items }])
+}
+
+fn opening_items(contour: &Contour, scale: f64) -> Vec<Item> {
     let mut items = Vec::new();
     if contour.clearance_per_side_mm > 0.0 && !contour.drawn.is_empty() {
         items.push(Item::Stroke(LineKind::PrintEdge, Path::outline(&contour.drawn)));
@@ -118,9 +148,7 @@ fn opening_view(contour: &Contour, base: f64) -> View {
     for missed in &contour.missed_corners {
         mark::corner(&mut items, missed, contour, scale);
     }
-    scale_bar(&mut items, [x0, y0 - 8.0 / scale], scale);
-    let origin = [82.0 - scale * (x0 + x1) / 2.0, base + BAND / 2.0 - scale * (y0 + y1) / 2.0];
-    View { name: contour.id.clone(), scale, origin_mm: origin, items }
+    items
 }
 
 fn figures(number: usize, contour: &Contour) -> Vec<(f64, String)> {

@@ -16,9 +16,21 @@ impl Sheet {
              <g fill=\"none\" stroke=\"#15181A\" stroke-linejoin=\"round\" font-family=\"sans-serif\">\n",
             escape(&self.name)
         );
-        for view in &self.views {
+        for (i, view) in self.views.iter().enumerate() {
+            if let Some([x0, y0, x1, y1]) = view.window_mm {
+                let (x, y, wide, high) = (number(x0), number(h - y1), number(x1 - x0), number(y1 - y0));
+                let _ = writeln!(
+                    out,
+                    "<clipPath id=\"v{i}\"><rect x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\"/></clipPath>\n\
+                     <rect x=\"{x}\" y=\"{y}\" width=\"{wide}\" height=\"{high}\" stroke-width=\"0.25\"/>\n\
+                     <g clip-path=\"url(#v{i})\">"
+                );
+            }
             for item in &view.items {
                 write_item(&mut out, item, view, h);
+            }
+            if view.window_mm.is_some() {
+                out.push_str("</g>\n");
             }
         }
         out.push_str("</g>\n</svg>\n");

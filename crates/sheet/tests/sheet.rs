@@ -35,3 +35,11 @@ fn a_contour_without_a_way_says_so_with_what_is_short() {
     assert!(svg.contains("NOT IN THIS SHOP"));
     assert!(svg.contains("clean-up: have 0.176, need 0.190, SHORT 0.014"));
 }
+
+#[test]
+fn the_start_is_drawn_where_a_hundredth_is_at_least_a_millimetre() {
+    let plan = plan();
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let view = sheet.views.iter().find(|v| v.name == "vane-slot, start").unwrap();
+    assert!(view.scale >= 100.0 && view.window_mm.is_some());
+}
