@@ -1,1 +1,48 @@
-//! Placeholder.
+//! Job and shop files, the built-in example shop, and the facts of the trade, each value with where it came from.
+//!
+//! A file is read in one pass over its places: every value keeps its line and column, every fault of a run is
+//! reported at once, and a key that nobody knows is a fault. What the reader accepts, what the schema says and
+//! what the effective shop file writes all come from the same tables of [`field`]s.
+
+mod allowance;
+mod clearance_rule;
+mod cutting;
+mod dialect;
+mod edge;
+mod effective;
+mod electrode;
+mod example;
+mod facts;
+mod field;
+mod job;
+mod known;
+mod metal;
+mod near;
+mod reader;
+mod schema;
+mod section;
+mod sheet;
+mod shop;
+mod source;
+mod steel;
+mod units;
+mod wire;
+
+pub use allowance::Allowance;
+pub use clearance_rule::{ClearanceForm, ClearanceRule};
+pub use cutting::Cutting;
+pub use dialect::{Dialect, Output, UnitsWords};
+pub use edge::{At, Cut, Edge};
+pub use electrode::Electrode;
+pub use example::example_shop;
+pub use facts::Facts;
+pub use job::{Job, read_job};
+pub use known::{Basis, From, Known};
+pub use metal::Metal;
+pub use schema::{Which, schema};
+pub use section::{Kind, Section};
+pub use sheet::Sheet;
+pub use shop::{Shop, read_shop};
+pub use steel::{Material, Steel};
+pub use units::Units;
+pub use wire::Wire;

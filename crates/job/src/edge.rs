@@ -1,0 +1,143 @@
+//! A cutting edge: which outline, what it cuts, where it lies, how true it must be.
+
+use crate::field::{ALLOWANCE, Field, Want, limits};
+use crate::known::{From, Known};
+use crate::reader::{Part, Reader, shown};
+use remark::{Place, Remark};
+
+/// A cutting edge of a section. Lengths in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Edge {
+    /// Its id, unique in its section.
+    pub id: String,
+    /// The drawing, relative to the job file's folder and below it.
+    pub drawing: Known<String>,
+    /// Which outline of the drawing; none: the only one.
+    pub outline: Option<Known<String>>,
+    /// What it cuts.
+    pub cut: Known<Cut>,
+    /// Where it lies on the section.
+    pub at: At,
+    /// Plus or minus, on the finished edge.
+    pub tolerance: Known<f64>,
+    /// Metal that may be left in a corner.
+    pub corner_tolerance: Known<f64>,
+    /// Where it stands in the job file.
+    pub place: Place,
+}
+
+/// What an edge cuts, and so who carries the size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cut {
+    /// The hole in the part has the outline.
+    Pierce,
+    /// The part has the outline.
+    Blank,
+    /// The outline is the finished edge itself; no clearance is added.
+    Finished,
+}
+
+/// Where an edge lies on its section.
+#[derive(Debug, Clone, PartialEq)]
+pub enum At {
+    /// Its bounds are centred on the block.
+    Centred,
+    /// The drawing's origin lies at this point of the section, mm.
+    Origin([Known<f64>; 2]),
+}
+
+const CUTS: &[&str] = &["pierce", "blank", "finished"];
+
+const ID: Field = Field::required("id", Want::Id, "name of the edge, unique in its section");
+const DRAWING: Field =
+    Field::required("drawing", Want::Text, "drawing file, beside the job file or below its folder");
+const OUTLINE: Field =
+    Field::new("outline", Want::Text, "which outline of the drawing; left out: the only one");
+const CUT: Field = Field::required(
+    "cut",
+    Want::Word(CUTS),
+    "pierce: the hole in the part has this outline; blank: the part has it; finished: the edge itself has it",
+);
+const AT: Field = Field::new(
+    "at",
+    Want::Spot(limits(-1000.0, 1000.0)),
+    "centred: bounds centred on the block; or where the drawing's origin lies",
+);
+const TOLERANCE: Field = Field::new(
+    "tolerance",
+    Want::Length(limits(0.0001, 10.0)),
+    "plus or minus, on the finished edge; left out: 0.005 mm",
+);
+const CORNER: Field = Field::new(
+    "corner_tolerance",
+    Want::Length(ALLOWANCE),
+    "metal that may be left in a corner; left out: 0.010 mm",
+);
+
+pub(crate) const FIELDS: &[Field] = &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER];
+
+/// Reads a row.
+pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
+    let id = reader.text(part, &ID);
+    let drawing = read_drawing(reader, part);
+    let outline = reader.text(part, &OUTLINE);
+    let cut = reader.text(part, &CUT).map(|word| {
+        word.map(|word| match word.as_str() {
+            "pierce" => Cut::Pierce,
+            "blank" => Cut::Blank,
+            _ => Cut::Finished,
+        })
+    });
+    let at = reader.spot(part, &AT).map_or(At::Centred, At::Origin);
+    let tolerance = reader.length(part, &TOLERANCE);
+    let corner_tolerance = reader.length(part, &CORNER);
+    let place = reader.place(part);
+    if !part.has(&AT) {
+        let message =
+            format!("{} does not say where it lies: its bounds are centred on the block", part.name);
+        reader.push(
+            Remark::note("at-left-out", message)
+                .place(place.clone())
+                .cure("write `at = \"centred\"` or `at = [x, y]`"),
+        );
+    }
+    let default =
+        |value| Known { value, from: From::Default { why: "left out of the job: the interface's value" } };
+    Some(Edge {
+        id: id?.value,
+        drawing: drawing?,
+        outline,
+        cut: cut?,
+        at,
+        tolerance: tolerance.unwrap_or_else(|| default(0.005)),
+        corner_tolerance: corner_tolerance.unwrap_or_else(|| default(0.010)),
+        place,
+    })
+}
+
+/// A drawing lies below the job file's folder: relative, no way up, one kind of slash.
+fn read_drawing(reader: &mut Reader, part: &Part) -> Option<Known<String>> {
+    let drawing = reader.text(part, &DRAWING)?;
+    let path = &drawing.value;
+    let wrong = if path.starts_with('/') || path.as_bytes().get(1) == Some(&b':') {
+        "an absolute path"
+    } else if path.contains('\\') {
+        "a path with a backslash"
+    } else if path.split('/').any(|step| step == "..") {
+        "a path that leads upwards"
+    } else if path.ends_with('/') || path.split('/').all(|step| matches!(step, "" | ".")) {
+        "the path of a folder"
+    } else {
+        return Some(drawing);
+    };
+    let message =
+        format!("`drawing` is \"{}\", {wrong}; drawings lie below the job file's folder", shown(path));
+    let place = part.place(&reader.source, &DRAWING);
+    reader.fault(
+        "drawing-outside",
+        place,
+        message,
+        "copy the drawing beside the job file and name it as \"name.dxf\" or \"folder/name.dxf\"",
+    );
+    None
+}

@@ -1,0 +1,195 @@
+//! The facts of the trade: sheet metals, clearance rules, tool materials. Data files, each value with its source.
+//!
+//! A value without basis or source does not load.
+
+use crate::clearance_rule::{ClearanceForm, ClearanceRule};
+use crate::known::{Basis, From, Known};
+use crate::metal::Metal;
+use crate::source::Source;
+use crate::steel::{Material, Steel};
+use remark::Remark;
+use serde::Deserialize;
+
+const METALS: (&str, &str) = ("facts/metals.toml", include_str!("../facts/metals.toml"));
+const RULES: (&str, &str) = ("facts/clearance-rules.toml", include_str!("../facts/clearance-rules.toml"));
+const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels.toml"));
+
+/// All facts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Facts {
+    metals: Vec<Metal>,
+    rules: Vec<ClearanceRule>,
+    steels: Vec<Steel>,
+}
+
+/// A value as the data files write it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Sourced<T> {
+    value: T,
+    basis: Basis,
+    cite: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MetalRows {
+    metal: Vec<MetalRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MetalRow {
+    name: String,
+    shear_strength_mpa: Option<Sourced<f64>>,
+    uts_mpa: Option<Sourced<f64>>,
+    clearance: Option<Sourced<f64>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RuleRows {
+    rule: Vec<RuleRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RuleRow {
+    name: String,
+    by_metal: Option<bool>,
+    share: Option<Sourced<f64>>,
+    root_of_shear_k: Option<Sourced<f64>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SteelRows {
+    steel: Vec<SteelRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SteelRow {
+    name: String,
+    material: Material,
+    density_g_cm3: Sourced<f64>,
+    hardness_hrc: Option<Sourced<[f64; 2]>>,
+    wire_rate_factor: Option<Sourced<f64>>,
+}
+
+impl Facts {
+    /// The facts that are built in.
+    ///
+    /// # Errors
+    /// A value without basis or source, or any other fault of the data files.
+    pub fn load() -> Result<Self, Vec<Remark>> {
+        Self::read(METALS, RULES, STEELS)
+    }
+
+    fn read(metals: (&str, &str), rules: (&str, &str), steels: (&str, &str)) -> Result<Self, Vec<Remark>> {
+        let mut faults = Vec::new();
+        let metals = rows::<MetalRows>(metals, &mut faults).map_or(Vec::new(), |rows| rows.metal);
+        let rules = rows::<RuleRows>(rules, &mut faults).map_or(Vec::new(), |rows| rows.rule);
+        let steels = rows::<SteelRows>(steels, &mut faults).map_or(Vec::new(), |rows| rows.steel);
+        let facts = Self {
+            metals: metals.into_iter().map(|row| metal(row, &mut faults)).collect(),
+            rules: rules.into_iter().filter_map(|row| rule(row, &mut faults)).collect(),
+            steels: steels.into_iter().map(|row| steel(row, &mut faults)).collect(),
+        };
+        if faults.is_empty() { Ok(facts) } else { Err(faults) }
+    }
+
+    /// The sheet metal of that name.
+    pub fn metal(&self, name: &str) -> Option<&Metal> {
+        self.metals.iter().find(|metal| metal.name == name)
+    }
+
+    /// The clearance rule of that name.
+    pub fn clearance_rule(&self, name: &str) -> Option<&ClearanceRule> {
+        self.rules.iter().find(|rule| rule.name == name)
+    }
+
+    /// The tool material of that name.
+    pub fn steel(&self, name: &str) -> Option<&Steel> {
+        self.steels.iter().find(|steel| steel.name == name)
+    }
+
+    /// Names of all sheet metals.
+    pub fn metal_names(&self) -> Vec<&str> {
+        self.metals.iter().map(|metal| metal.name.as_str()).collect()
+    }
+
+    /// Names of all clearance rules.
+    pub fn clearance_rule_names(&self) -> Vec<&str> {
+        self.rules.iter().map(|rule| rule.name.as_str()).collect()
+    }
+
+    /// Names of all tool materials that sections can be made of.
+    pub fn steel_names(&self) -> Vec<&str> {
+        self.steels.iter().filter(|steel| !steel.is_carbide()).map(|steel| steel.name.as_str()).collect()
+    }
+}
+
+fn rows<R: for<'d> Deserialize<'d>>((file, text): (&str, &str), faults: &mut Vec<Remark>) -> Option<R> {
+    toml::from_str(text)
+        .map_err(|error| {
+            let source = Source::new(file, text);
+            let place = error.span().map_or(source.file(), |span| source.place(span.start));
+            faults.push(Remark::error("bad-fact", error.message().trim_end()).place(place));
+        })
+        .ok()
+}
+
+/// The value with its origin; a source of no words is a fault.
+fn sourced<T>(value: Sourced<T>, id: String, faults: &mut Vec<Remark>) -> Known<T> {
+    if value.cite.trim().is_empty() {
+        faults.push(Remark::error("bad-fact", format!("the fact {id} names no source")));
+    }
+    Known { value: value.value, from: From::Fact { id, basis: value.basis, cite: value.cite } }
+}
+
+fn metal(row: MetalRow, faults: &mut Vec<Remark>) -> Metal {
+    let name = row.name;
+    let mut known = |value: Option<Sourced<f64>>, key| {
+        value.map(|value| sourced(value, format!("metal.{name}.{key}"), faults))
+    };
+    let shear_strength_mpa = known(row.shear_strength_mpa, "shear_strength_mpa");
+    let uts_mpa = known(row.uts_mpa, "uts_mpa");
+    let clearance = known(row.clearance, "clearance");
+    Metal { name, shear_strength_mpa, uts_mpa, clearance }
+}
+
+fn rule(row: RuleRow, faults: &mut Vec<Remark>) -> Option<ClearanceRule> {
+    let name = row.name;
+    let form = match (row.by_metal, row.share, row.root_of_shear_k) {
+        (Some(true), None, None) => ClearanceForm::ByMetal,
+        (None, Some(share), None) => {
+            ClearanceForm::Share(sourced(share, format!("clearance_rule.{name}.share"), faults))
+        }
+        (None, None, Some(k)) => {
+            ClearanceForm::RootOfShear(sourced(k, format!("clearance_rule.{name}.k"), faults))
+        }
+        _ => {
+            let message =
+                format!("the clearance rule {name} must have one of by_metal = true, share, root_of_shear_k");
+            faults.push(Remark::error("bad-fact", message));
+            return None;
+        }
+    };
+    Some(ClearanceRule { name, form })
+}
+
+fn steel(row: SteelRow, faults: &mut Vec<Remark>) -> Steel {
+    let name = row.name;
+    Steel {
+        density_g_cm3: sourced(row.density_g_cm3, format!("steel.{name}.density_g_cm3"), faults),
+        hardness_hrc: row
+            .hardness_hrc
+            .map(|value| sourced(value, format!("steel.{name}.hardness_hrc"), faults)),
+        wire_rate_factor: row
+            .wire_rate_factor
+            .map(|value| sourced(value, format!("steel.{name}.wire_rate_factor"), faults)),
+        material: row.material,
+        name,
+    }
+}

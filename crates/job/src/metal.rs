@@ -1,0 +1,16 @@
+//! A sheet metal of the facts.
+
+use crate::known::Known;
+
+/// A sheet metal.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Metal {
+    /// Its name, as jobs write it.
+    pub name: String,
+    /// Shear strength, N/mm2.
+    pub shear_strength_mpa: Option<Known<f64>>,
+    /// Ultimate tensile strength, N/mm2.
+    pub uts_mpa: Option<Known<f64>>,
+    /// Textbook clearance allowance: clearance per side as a share of the thickness.
+    pub clearance: Option<Known<f64>>,
+}

@@ -1,0 +1,111 @@
+//! The shop file: electrodes, wires, allowances, dialect, rates.
+
+use crate::allowance::{self, Allowance};
+use crate::cutting::{self, Cutting};
+use crate::dialect::{self, Dialect};
+use crate::electrode::{self, Electrode};
+use crate::example::example_shop;
+use crate::field::{Field, Want};
+use crate::known::Known;
+use crate::reader::{Part, Reader, place_of};
+use crate::units::Units;
+use crate::wire::{self, Wire};
+use remark::Remark;
+
+/// A shop: what it has and how well it works. Lengths in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// Its name, for people.
+    pub name: String,
+    /// The unit of bare lengths in its file.
+    pub units: Units,
+    /// The currency of its prices, for people.
+    pub currency: String,
+    /// Electrodes for burning holes, never empty.
+    pub electrodes: Vec<Electrode>,
+    /// Wires, never empty.
+    pub wires: Vec<Wire>,
+    /// Allowances for start holes.
+    pub allowance: Allowance,
+    /// How programs are written.
+    pub dialect: Dialect,
+    /// Rates, factors and times.
+    pub cutting: Cutting,
+}
+
+const NAME: Field = Field::new("name", Want::Text, "name of the shop");
+const UNITS: Field =
+    Field::new("units", Want::Word(Units::WORDS), "unit of every bare length in this file; left out: mm");
+const CURRENCY: Field = Field::new("currency", Want::Text, "currency of its prices");
+const ELECTRODE: Field = Field::new(
+    "electrode",
+    Want::Rows(electrode::FIELDS),
+    "electrodes for burning holes; given, the list replaces the built-in one",
+);
+const WIRE: Field =
+    Field::new("wire", Want::Rows(wire::FIELDS), "wires; given, the list replaces the built-in one");
+const ALLOWANCE: Field = Field::new(
+    "allowance",
+    Want::Table(allowance::FIELDS),
+    "allowances for start holes; drift_per_mm and recast given here hold for every electrode",
+);
+const DIALECT: Field = Field::new("dialect", Want::Table(dialect::FIELDS), "how programs are written");
+const CUTTING: Field = Field::new("cutting", Want::Table(cutting::FIELDS), "rates, factors and times");
+
+pub(crate) const FIELDS: &[Field] = &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING];
+
+/// Reads a shop file. `file` is its name for messages and origins.
+///
+/// # Errors
+/// Every fault of the file, each with its place; the same list as the remarks of a good file, with errors in it.
+pub fn read_shop(text: &str, file: &str) -> Result<(Shop, Vec<Remark>), Vec<Remark>> {
+    let (mut reader, tree) = Reader::parse(file, text)?;
+    let part = reader.open(tree.get_ref(), 0..0, "the shop file", FIELDS);
+    let shop = shop(&mut reader, &part);
+    reader.finish(Some(shop))
+}
+
+fn shop(reader: &mut Reader, part: &Part) -> Shop {
+    let built_in = example_shop();
+    let units = reader.text(part, &UNITS).map_or(Units::Mm, |word| Units::of_word(&word.value));
+    reader.units = units;
+    let name = reader.text(part, &NAME).map_or(built_in.name, |name| name.value);
+    let currency = reader.text(part, &CURRENCY).map_or(built_in.currency, |currency| currency.value);
+    let electrodes = match reader.rows(part, &ELECTRODE) {
+        Some(rows) => {
+            rows.iter().filter_map(|row| electrode::read(reader, row, &built_in.electrodes)).collect()
+        }
+        None => built_in.electrodes,
+    };
+    let wires = match reader.rows(part, &WIRE) {
+        Some(rows) => rows.iter().filter_map(|row| wire::read(reader, row, &built_in.wires)).collect(),
+        None => built_in.wires,
+    };
+    let diameters: Vec<_> = electrodes.iter().map(|row: &Electrode| &row.diameter).collect();
+    check_once(reader, "electrode", &diameters);
+    let diameters: Vec<_> = wires.iter().map(|row: &Wire| &row.diameter).collect();
+    check_once(reader, "wire", &diameters);
+    let allowance = match reader.table(part, &ALLOWANCE) {
+        Some(table) => allowance::read(reader, &table, built_in.allowance),
+        None => built_in.allowance,
+    };
+    let dialect = match reader.table(part, &DIALECT) {
+        Some(table) => dialect::read(reader, &table, built_in.dialect),
+        None => built_in.dialect,
+    };
+    let cutting = match reader.table(part, &CUTTING) {
+        Some(table) => cutting::read(reader, &table, built_in.cutting),
+        None => built_in.cutting,
+    };
+    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting }
+}
+
+/// Two rows of one diameter would leave open which of them holds.
+fn check_once(reader: &mut Reader, what: &str, diameters: &[&Known<f64>]) {
+    let mut sorted = diameters.to_vec();
+    sorted.sort_by(|a, b| a.value.total_cmp(&b.value));
+    for pair in sorted.windows(2).filter(|pair| pair[0].value == pair[1].value) {
+        let message = format!("two {what} rows have the diameter {} mm", pair[1].value);
+        reader.fault("given-twice", place_of(&pair[1].from), message, "keep one row for each diameter");
+    }
+}
