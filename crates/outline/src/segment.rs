@@ -1,6 +1,6 @@
 //! One piece of an outline: a line, or an arc of at most half a circle.
 
-use crate::{Point, Vector};
+use crate::{Bounds, Piece, Point, Vector};
 
 /// A directed line or arc; bulge = tan(sweep / 4), positive counter-clockwise, 0 for a line, |bulge| <= 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,27 +79,18 @@ impl Segment {
 
     /// The point of it nearest to `place`, and the share of its length at which it lies.
     pub fn nearest(&self, place: Point) -> (Point, f64) {
-        let Some(centre) = self.centre() else {
-            let along = self.to - self.from;
-            let t = ((place - self.from).dot(along) / along.dot(along)).clamp(0.0, 1.0);
-            return (self.from.towards(self.to, t), t);
-        };
-        let (arm, out) = (self.from - centre, place - centre);
-        if let Some(direction) = out.unit() {
-            let turn = arm.cross(out).atan2(arm.dot(out));
-            let sweep = self.sweep();
-            if turn * sweep.signum() >= 0.0 && turn.abs() <= sweep.abs() {
-                return (centre + direction * arm.length(), turn / sweep);
-            }
-        }
-        match place.distance(self.from) <= place.distance(self.to) {
-            true => (self.from, 0.0),
-            false => (self.to, 1.0),
-        }
+        let piece = Piece::new(*self);
+        let foot = piece.foot(place);
+        (foot.point, piece.share(&foot))
     }
 
     /// Distance from `place` to the nearest point of it.
     pub fn distance(&self, place: Point) -> f64 {
-        place.distance(self.nearest(place).0)
+        Piece::new(*self).foot(place).distance
+    }
+
+    /// The upright box around it, exact over an arc.
+    pub fn bounds(&self) -> Bounds {
+        Piece::new(*self).bounds()
     }
 }
