@@ -193,3 +193,31 @@ fn steel(row: SteelRow, faults: &mut Vec<Remark>) -> Steel {
         name,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GOOD: &str =
+        "[[metal]]\nname = \"a\"\nclearance = { value = 0.06, basis = \"memory\", cite = \"from memory\" }\n";
+
+    fn with_metals(text: &str) -> Result<Facts, Vec<Remark>> {
+        Facts::read(("metals.toml", text), RULES, STEELS)
+    }
+
+    #[test]
+    fn a_value_without_basis_or_source_does_not_load() {
+        assert!(with_metals(GOOD).is_ok());
+        for (from, to) in [
+            (", cite = \"from memory\"", ""),
+            ("cite = \"from memory\"", "cite = \" \""),
+            ("basis = \"memory\", ", ""),
+            ("\"memory\"", "\"hearsay\""),
+            ("{ value = 0.06, basis = \"memory\", cite = \"from memory\" }", "0.06"),
+        ] {
+            assert!(GOOD.contains(from));
+            let faults = with_metals(&GOOD.replacen(from, to, 1)).unwrap_err();
+            assert_eq!(faults[0].code, "bad-fact", "{to}");
+        }
+    }
+}

@@ -11,11 +11,15 @@ use crate::source::Source;
 use crate::units::Units;
 use remark::{Place, Remark};
 use serde_spanned::Spanned;
+use std::collections::HashSet;
 use std::ops::Range;
 use toml::de::{DeArray, DeTable, DeValue};
 
 /// Larger files are refused unread: no job or shop comes near it, and the reader keeps several times as much.
 const MOST_BYTES: usize = 4 * 1024 * 1024;
+
+/// Code of the remark on text that is not TOML.
+const NOT_TOML: &str = "not-toml";
 
 /// A file that is being read.
 pub(crate) struct Reader<'t> {
@@ -48,7 +52,7 @@ impl<'t> Reader<'t> {
         for fault in faults {
             let place = fault.span().map_or(reader.source.file(), |span| reader.source.place(span.start));
             reader.remarks.push(
-                Remark::error("not-toml", format!("this is not TOML: {}", fault.message()))
+                Remark::error(NOT_TOML, format!("this is not TOML: {}", fault.message()))
                     .place(place)
                     .cure("write `key = value`, text in double quotes, tables as [name] or [[name]]"),
             );
@@ -58,11 +62,23 @@ impl<'t> Reader<'t> {
 
     /// All remarks in the order of their places, if none is an error; else the same as the reason for refusal.
     pub fn finish<T>(mut self, read: Option<T>) -> Result<(T, Vec<Remark>), Vec<Remark>> {
+        self.drop_echoes();
         self.remarks.sort_by_key(|remark| (remark.place.line, remark.place.column));
         match read {
             Some(value) if !self.remarks.iter().any(Remark::is_error) => Ok((value, self.remarks)),
             _ => Err(self.remarks),
         }
+    }
+
+    /// On a line that is not TOML, what was guessed of its value is no fault of its own.
+    fn drop_echoes(&mut self) {
+        let torn: HashSet<_> = self
+            .remarks
+            .iter()
+            .filter(|remark| remark.code == NOT_TOML)
+            .map(|remark| remark.place.line)
+            .collect();
+        self.remarks.retain(|remark| remark.code == NOT_TOML || !torn.contains(&remark.place.line));
     }
 
     /// Opens a table: keys that none of the fields has are faults.

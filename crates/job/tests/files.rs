@@ -1,0 +1,386 @@
+//! Job and shop files read from outside: what is kept, what is refused, and that each remark points at its value.
+#![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
+
+use job::{At, Basis, Cut, Facts, From, Which, example_shop, read_job, read_shop, schema};
+use proptest::prelude::*;
+use remark::Remark;
+
+const JOB: &str = r#"name = "relay-leaf"
+units = "mm"
+join_limit = 0.001
+[sheet]
+metal = "CuSn6 half hard"
+thickness = 0.20
+[[section]]
+id = "vane"
+kind = "die"
+steel = "D2"
+hardness_hrc = 60
+size = [24.0, 16.0, 20.0]
+land = 20.0
+relief_deg = 0
+cavity = { fit = "H7/k6" }
+  [[section.edge]]
+  id = "vane-slot"
+  drawing = "vane-slot.dxf"
+  outline = "o1"
+  cut = "pierce"
+  at = "centred"
+  tolerance = 0.005
+  corner_tolerance = 0.010
+"#;
+
+const SHOP: &str = r#"name = "Example shop"
+units = "mm"
+currency = "EUR"
+[[electrode]]
+diameter = 0.20
+overcut = 0.02
+[[wire]]
+diameter = 0.10
+gap = 0.010
+offsets = [0.075, 0.059, 0.0545, 0.053]
+[allowance]
+position = 0.010
+size = 0.005
+drift_per_mm = 0.001
+recast = 0.010
+clean_up_stock = 0.005
+threading_room = 0.04
+stand_off = 2.0
+"#;
+
+/// The remarks as people read them.
+fn told(remarks: &[Remark]) -> String {
+    remarks
+        .iter()
+        .map(|r| {
+            format!(
+                "{}: {} [{}]{}\n",
+                r.place,
+                r.message,
+                r.code,
+                r.cures.iter().map(|c| format!("\n    {c}")).collect::<String>()
+            )
+        })
+        .collect()
+}
+
+/// The job with one piece of text replaced, which must occur.
+fn changed(from: &str, to: &str) -> String {
+    assert!(JOB.contains(from), "{from}");
+    JOB.replacen(from, to, 1)
+}
+
+fn refused(text: &str) -> Vec<Remark> {
+    match read_job(text, "job.toml") {
+        Ok(_) => panic!("accepted:\n{text}"),
+        Err(remarks) => remarks,
+    }
+}
+
+#[test]
+fn the_interface_s_job_reads_without_a_remark() {
+    let (job, remarks) = read_job(JOB, "job.toml").unwrap();
+    assert_eq!(told(&remarks), "");
+    let section = &job.sections[0];
+    assert_eq!([section.size[0].value, section.size[1].value, section.size[2].value], [24.0, 16.0, 20.0]);
+    assert_eq!((section.edges[0].cut.value, &section.edges[0].at), (Cut::Pierce, &At::Centred));
+    let thickness = &job.sheet.unwrap().thickness;
+    let from = From::File { file: "job.toml".into(), line: 6, column: 13, text: "0.20".into() };
+    assert_eq!((thickness.value, &thickness.from), (0.2, &from));
+}
+
+#[test]
+fn lengths_are_in_mm_whatever_they_are_written_in() {
+    let text = changed("units = \"mm\"", "units = \"in\"")
+        .replace("thickness = 0.20", "thickness = \"0.2 mm\"")
+        .replace("[24.0, 16.0, 20.0]", "[1, 0.5, \"20mm\"]")
+        .replace("land = 20.0", "land = \"20 mm\"")
+        .replace("\"centred\"", "[-0.1, \"0.012 in\"]");
+    let (job, _) = read_job(&text, "job.toml").unwrap();
+    let section = &job.sections[0];
+    assert_eq!([section.size[0].value, section.size[1].value, section.size[2].value], [25.4, 12.7, 20.0]);
+    assert_eq!(job.sheet.unwrap().thickness.value, 0.2);
+    let At::Origin([x, y]) = &section.edges[0].at else { panic!("not a point") };
+    assert_eq!((x.value, y.value), (-0.1 * 25.4, 0.012 * 25.4));
+    assert_eq!(section.edges[0].tolerance.value, 0.005 * 25.4);
+}
+
+#[test]
+fn what_is_left_out_has_its_default_and_says_so() {
+    let text = changed("  tolerance = 0.005\n  corner_tolerance = 0.010\n", "")
+        .replace("join_limit = 0.001\n", "")
+        .replace("relief_deg = 0\n", "")
+        .replace("land = 20.0\n", "");
+    let (job, remarks) = read_job(&text, "job.toml").unwrap();
+    let edge = &job.sections[0].edges[0];
+    assert_eq!(
+        (edge.tolerance.value, edge.corner_tolerance.value, job.join_limit.value),
+        (0.005, 0.010, 0.001)
+    );
+    assert!(matches!(edge.tolerance.from, From::Default { .. }));
+    assert_eq!((&job.sections[0].land, &job.sections[0].relief_deg), (&None, &None));
+    assert_eq!(remarks.iter().map(|r| r.code.as_str()).collect::<Vec<_>>(), ["relief-left-out"]);
+}
+
+/// Each change of the good job, the code it must be refused with, and the line.
+#[test]
+fn each_rule_refuses_with_its_code_and_place() {
+    let cases = [
+        ("name = \"relay-leaf\"", "name = \"\"", "empty-text", 1),
+        ("name = \"relay-leaf\"", "name = \"a\\nb\"", "control-characters", 1),
+        ("units = \"mm\"", "units = \"cm\"", "unknown-word", 2),
+        ("join_limit = 0.001", "join_limit = -0.001", "out-of-limits", 3),
+        ("metal = \"CuSn6 half hard\"", "metal = \"CuSn6 half hrad\"", "unknown-name", 5),
+        ("metal = \"CuSn6 half hard\"", "metal = \"titanium grade 2\"", "no-clearance", 5),
+        ("metal = \"CuSn6 half hard\"", "shear_strength_mpa = 380", "no-clearance", 4),
+        ("metal = \"CuSn6 half hard\"", "clearance = 0.05", "left-out", 4),
+        ("thickness = 0.20", "thickness = nan", "out-of-limits", 6),
+        ("thickness = 0.20", "thickness = inf", "out-of-limits", 6),
+        ("thickness = 0.20", "thickness = 0", "out-of-limits", 6),
+        ("thickness = 0.20", "thickness = \"NaN mm\"", "wrong-kind", 6),
+        (
+            "thickness = 0.20",
+            "thickness = 0.2\nclearance = 0.05\nclearance_rule = \"textbook\"",
+            "clearance-twice",
+            8,
+        ),
+        ("thickness = 0.20", "thickness = 0.2\nclearance_rule = \"textbok\"", "unknown-name", 7),
+        ("thickness = 0.20", "thicknes = 0.2", "unknown-key", 6),
+        ("id = \"vane\"", "id = \"va ne\"", "bad-id", 8),
+        ("kind = \"die\"", "kind = \"punch\"", "not-built-yet", 9),
+        ("steel = \"D2\"", "steel = \"WC-15Co\"", "not-built-yet", 10),
+        ("steel = \"D2\"", "steel = \"D22\"", "unknown-name", 10),
+        ("hardness_hrc = 60", "hardness_hrc = true", "wrong-kind", 11),
+        ("[24.0, 16.0, 20.0]", "[24.0, 1600.0, 20.0]", "out-of-limits", 12),
+        ("[24.0, 16.0, 20.0]", "[24.0, 16.0]", "wrong-count", 12),
+        ("land = 20.0", "land = 3.0", "not-built-yet", 13),
+        ("land = 20.0", "land = 21.0", "land-above-height", 13),
+        ("relief_deg = 0", "relief_deg = 0.5", "not-built-yet", 14),
+        ("H7/k6", "H7", "bad-fit", 15),
+        ("drawing = \"vane-slot.dxf\"", "drawing = \"../a.dxf\"", "drawing-outside", 18),
+        ("drawing = \"vane-slot.dxf\"", "drawing = \"/a.dxf\"", "drawing-outside", 18),
+        ("drawing = \"vane-slot.dxf\"", "drawing = 'C:a.dxf'", "drawing-outside", 18),
+        ("drawing = \"vane-slot.dxf\"", "drawing = 'b\\a.dxf'", "drawing-outside", 18),
+        ("cut = \"pierce\"", "cut = \"peirce\"", "unknown-word", 20),
+        ("at = \"centred\"", "at = [1]", "wrong-kind", 21),
+        ("at = \"centred\"", "at = [1, 2000]", "out-of-limits", 21),
+        ("  tolerance = 0.005", "  tolerance = 0", "out-of-limits", 22),
+    ];
+    for (from, to, code, line) in cases {
+        let remarks = refused(&changed(from, to));
+        let found = remarks.iter().find(|r| r.is_error() && r.code == code);
+        assert_eq!(found.and_then(|r| r.place.line), Some(line), "{to}\n{}", told(&remarks));
+    }
+}
+
+#[test]
+fn a_sheet_is_wanted_only_where_something_is_stamped() {
+    let text = changed("[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.20\n", "");
+    assert_eq!(refused(&text)[0].code, "no-sheet");
+    read_job(&text.replace("\"pierce\"", "\"finished\""), "job.toml").unwrap();
+    read_job(&changed("metal = \"CuSn6 half hard\"", "shear_strength_mpa = 380\nclearance = 0.05"), "j")
+        .unwrap();
+    read_job(
+        &changed(
+            "metal = \"CuSn6 half hard\"",
+            "shear_strength_mpa = 380\nclearance_rule = \"root-of-shear\"",
+        ),
+        "j",
+    )
+    .unwrap();
+}
+
+#[test]
+fn ids_are_given_once() {
+    let section = &JOB[JOB.find("[[section]]").unwrap()..];
+    let remarks = refused(&format!("{JOB}{section}"));
+    assert_eq!((remarks[0].code.as_str(), remarks[0].place.line), ("given-twice", Some(24)));
+    let edge = &JOB[JOB.find("  [[section.edge]]").unwrap()..];
+    assert_eq!(refused(&format!("{JOB}{edge}"))[0].code, "given-twice");
+}
+
+#[test]
+fn all_faults_of_a_run_come_at_once_and_point_at_their_values_after_non_ascii_text() {
+    let text = changed("name = \"relay-leaf\"", "name = \"Ölblech\" # größer")
+        .replace("thickness = 0.20", "thickness = -0.2")
+        .replace("cavity = { fit", "cavity = { \"ä\" = 1, fitt")
+        .replace("corner_tolerance = 0.010", "corner_tolerance = \"0.010 µm\"\n  colour = 1")
+        .replace("id = \"vane-slot\"\n", "\n");
+    insta::assert_snapshot!(told(&refused(&text)));
+}
+
+#[test]
+fn text_that_is_not_toml_is_pointed_at_without_false_alarms() {
+    let remarks = refused(&changed("steel = \"D2\"", "steel = "));
+    assert!(
+        !remarks.is_empty() && remarks.iter().all(|r| r.code == "not-toml" && r.place.line == Some(10)),
+        "{}",
+        told(&remarks)
+    );
+}
+
+#[test]
+fn the_interface_s_shop_takes_the_rest_from_the_nearest_row() {
+    let (shop, remarks) = read_shop(SHOP, "shop.toml").unwrap();
+    assert_eq!(told(&remarks), "");
+    assert_eq!((shop.electrodes.len(), shop.wires.len()), (1, 1));
+    let electrode = &shop.electrodes[0];
+    assert_eq!((electrode.bellmouth.value, electrode.max_depth.value), (0.010, 30.0));
+    assert!(matches!(electrode.bellmouth.from, From::Nearest { diameter_mm: 0.2, .. }));
+    assert_eq!(shop.allowance.drift_per_mm.unwrap().value, 0.001);
+    assert_eq!(shop.cutting, example_shop().cutting);
+}
+
+#[test]
+fn a_wire_of_another_diameter_keeps_what_stands_beyond_its_own_radius() {
+    let (shop, _) = read_shop(
+        "[[wire]]\ndiameter = 0.12\ngap = 0.01\n[[electrode]]\ndiameter = 0.125\novercut = 0.02",
+        "s",
+    )
+    .unwrap();
+    let wanted = [0.085, 0.069, 0.0645, 0.063];
+    assert!(shop.wires[0].offsets.value.iter().zip(wanted).all(|(a, b)| (a - b).abs() < 1e-12));
+    assert!(matches!(shop.electrodes[0].recast.from, From::Nearest { diameter_mm: 0.1, .. }));
+}
+
+#[test]
+fn each_rule_of_the_shop_refuses() {
+    let cases = [
+        ("overcut = 0.02", "overcut = -0.02", "out-of-limits"),
+        ("overcut = 0.02", "", "left-out"),
+        ("diameter = 0.20\novercut = 0.02", "diameter = 0.02\novercut = 0", "no-exit"),
+        ("gap = 0.010", "gap = 0.026", "gap-beyond-offset"),
+        ("0.0545, 0.053", "0.0545, 0.055", "offsets-order"),
+        ("0.0545, 0.053", "0.0545, 0.049", "offset-below-radius"),
+        ("[allowance]", "[[wire]]\ndiameter = 0.1\ngap = 0.01\n[allowance]", "given-twice"),
+        ("[allowance]", "rates = [[20, 5], [10, 6]]\n[allowance]", "rates-order"),
+        ("[allowance]", "[dialect]\nthread = 50\n[allowance]", "same-function"),
+        ("[allowance]", "[dialect]\nunits = \"in\"\ndecimals = 5\n[allowance]", "too-few-decimals"),
+        ("[allowance]", "[cutting]\npasses_for = [[0.01, 0], [0.02, 1]]\n[allowance]", "passes-order"),
+        ("[allowance]", "[cutting]\npasses_for = [[0.01, 0.5]]\n[allowance]", "skims-not-whole"),
+        ("stand_off = 2.0", "standoff = 2.0", "unknown-key"),
+    ];
+    for (from, to, code) in cases {
+        assert!(SHOP.contains(from), "{from}");
+        let remarks = read_shop(&SHOP.replacen(from, to, 1), "shop.toml").err().unwrap_or_default();
+        assert!(remarks.iter().any(|r| r.code == code && r.place.line.is_some()), "{to}\n{}", told(&remarks));
+    }
+}
+
+/// The tables of an effective shop, without the comments.
+fn numbers(shop: &str) -> toml::Table {
+    shop.parse().unwrap()
+}
+
+#[test]
+fn the_effective_shop_reads_back_to_the_same_numbers() {
+    for text in [
+        "",
+        SHOP,
+        "units = \"in\"\nname = \"a \\\" b\"\n[[wire]]\ndiameter = 0.004\ngap = 0.0003\n[dialect]\ndecimals = 7",
+    ] {
+        let written = read_shop(text, "shop.toml").unwrap().0.to_toml();
+        let again = read_shop(&written, "effective.toml").unwrap().0;
+        assert_eq!(numbers(&written), numbers(&again.to_toml()));
+    }
+    let (read, _) = read_shop("", "empty.toml").unwrap();
+    assert_eq!(read, example_shop());
+}
+
+#[test]
+fn every_value_of_the_example_shop_is_marked() {
+    let text = example_shop().to_toml();
+    let values = text.lines().filter(|line| line.contains(" = ")).skip(3);
+    assert!(values.clone().count() > 80);
+    for line in values {
+        assert!(line.contains("starting value"), "{line}");
+    }
+}
+
+/// Groover's disk takes half-hard cold-rolled steel: allowance 0.075 (Groover, clearance allowance table).
+#[test]
+fn facts_carry_their_sources() {
+    let facts = Facts::load().unwrap();
+    let steel = facts.metal("cold-rolled steel half hard").unwrap();
+    let clearance = steel.clearance.as_ref().unwrap();
+    assert_eq!(clearance.value, 0.075);
+    assert!(
+        matches!(&clearance.from, From::Fact { basis: Basis::Handbook, cite, .. } if cite.contains("Groover"))
+    );
+    let bronze = facts.metal("CuSn6 half hard").unwrap().clearance.clone().unwrap();
+    assert!(
+        matches!(&bronze.from, From::Fact { basis: Basis::CommonPractice, cite, .. } if cite.contains("assumption"))
+    );
+    assert_eq!(facts.steel_names(), ["A2", "D2", "S7", "O1", "M2", "A11"]);
+}
+
+/// A small check of the parts of JSON Schema that ours uses; anything else in a schema fails.
+fn fits(schema: &serde_json::Value, value: &serde_json::Value) -> bool {
+    schema.as_object().unwrap().iter().all(|(word, rule)| match word.as_str() {
+        "$schema" | "title" | "description" => true,
+        "type" => match rule.as_str().unwrap() {
+            "object" => value.is_object(),
+            "array" => value.is_array(),
+            "string" => value.is_string(),
+            "number" => value.is_number(),
+            "integer" => value.is_i64() || value.is_u64(),
+            other => panic!("type {other}"),
+        },
+        "properties" => value
+            .as_object()
+            .unwrap()
+            .iter()
+            .all(|(key, each)| rule.get(key).is_some_and(|rule| fits(rule, each))),
+        "required" => rule.as_array().unwrap().iter().all(|key| value.get(key.as_str().unwrap()).is_some()),
+        "additionalProperties" => rule == false,
+        "enum" => rule.as_array().unwrap().contains(value),
+        "const" => rule == value,
+        "anyOf" => rule.as_array().unwrap().iter().any(|rule| fits(rule, value)),
+        "items" => value.as_array().unwrap().iter().all(|each| fits(rule, each)),
+        "prefixItems" => rule
+            .as_array()
+            .unwrap()
+            .iter()
+            .zip(value.as_array().unwrap())
+            .all(|(rule, each)| fits(rule, each)),
+        "minItems" => value.as_array().unwrap().len() as u64 >= rule.as_u64().unwrap(),
+        "maxItems" => value.as_array().unwrap().len() as u64 <= rule.as_u64().unwrap(),
+        "minLength" => value.as_str().unwrap().chars().count() as u64 >= rule.as_u64().unwrap(),
+        "minimum" => value.as_f64().unwrap() >= rule.as_f64().unwrap(),
+        "maximum" => value.as_f64().unwrap() <= rule.as_f64().unwrap(),
+        "exclusiveMinimum" => value.as_f64().unwrap() > rule.as_f64().unwrap(),
+        "pattern" => true,
+        other => panic!("word {other}"),
+    })
+}
+
+#[test]
+fn the_schema_takes_good_files_and_refuses_bad_shapes() {
+    let json = |text: &str| serde_json::to_value(numbers(text)).unwrap();
+    let job = schema(Which::Job);
+    assert!(fits(&job, &json(JOB)));
+    assert!(fits(&schema(Which::Shop), &json(SHOP)));
+    assert!(fits(&schema(Which::Shop), &json(&example_shop().to_toml())));
+    for (from, to) in [
+        ("kind = \"die\"", "kind = \"dye\""),
+        ("thickness = 0.20", ""),
+        ("thickness", "thicknes"),
+        ("[24.0, 16.0, 20.0]", "[1]"),
+    ] {
+        assert!(!fits(&job, &json(&changed(from, to))), "{to}");
+    }
+}
+
+proptest! {
+    #[test]
+    fn no_text_makes_the_reader_panic(text in "\\PC{0,200}", at in 0..JOB.len(), cut in 0..40usize) {
+        let _ = read_job(&text, "a");
+        let _ = read_shop(&text, "a");
+        let end = (at + cut).min(JOB.len());
+        let mixed = format!("{}{text}{}", &JOB[..at], &JOB[end..]);
+        let _ = read_job(&mixed, "a");
+        let _ = read_shop(&mixed.replace("section", "wire").replace("edge", "rates"), "a");
+    }
+}
