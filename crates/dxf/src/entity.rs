@@ -7,6 +7,8 @@ use std::collections::BTreeMap;
 /// A drawing as it was read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dxf {
+    /// The file's name, as it was given.
+    pub file: String,
     /// The unit that `$INSUNITS` states; none when it is absent or 0.
     pub units: Option<InsUnits>,
     /// The entities of the model space that were understood, in file order.

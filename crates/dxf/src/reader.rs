@@ -114,7 +114,13 @@ struct Reader<'a, 'f> {
 
 impl<'a, 'f> Reader<'a, 'f> {
     fn new(file: &'f str, limits: &'f Limits) -> Self {
-        let dxf = Dxf { units: None, entities: Vec::new(), skipped: BTreeMap::new(), remarks: Vec::new() };
+        let dxf = Dxf {
+            file: file.to_owned(),
+            units: None,
+            entities: Vec::new(),
+            skipped: BTreeMap::new(),
+            remarks: Vec::new(),
+        };
         Self {
             file,
             limits,

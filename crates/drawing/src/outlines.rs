@@ -1,0 +1,322 @@
+//! The outlines of a drawing.
+//!
+//! Stages: the unit; each entity as a path in mm; entities drawn twice dropped; ends joined; what lies on what; chains; closed chains closed
+//! up; outlines drawn twice dropped; outlines that meet refused; the rest numbered and related.
+
+use crate::chain::{Chain, chains};
+use crate::contacts::Contacts;
+use crate::joints::Joints;
+use crate::meet::{meetings, repeats};
+use crate::open::open_chains;
+use crate::path::{NOTHING, NoPath, Path};
+use crate::ring::ring;
+use crate::twins::twins;
+use crate::units::{Units, UnitsFrom, settle};
+use crate::work::{Tangled, Work};
+use dxf::Dxf;
+use outline::{Defect, DefectKind, Outline, Point};
+use remark::{Place, Remark};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What the person decides about a drawing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Options {
+    /// The unit of the numbers, whatever the drawing states.
+    pub units: Option<Units>,
+    /// The unit of the numbers of a drawing that states none.
+    pub units_if_unstated: Option<Units>,
+    /// Loose ends up to this far apart are joined, mm; at least a nanometre is always taken for rounding.
+    pub join_limit_mm: f64,
+}
+
+/// The closed outlines of a drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// The unit of the drawing's numbers; mm for a unit that was converted.
+    pub units: Units,
+    /// Who said so.
+    pub units_from: UnitsFrom,
+    /// The good closed outlines, by the line of their first entities.
+    pub outlines: Vec<DrawnOutline>,
+    /// Entities that were passed over, by type.
+    pub skipped: BTreeMap<String, u64>,
+    /// What a person should know, the reader's remarks first.
+    pub remarks: Vec<Remark>,
+}
+
+/// One closed outline.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnOutline {
+    /// `o1`, `o2`, ... in the order of the lines of their first entities.
+    pub id: String,
+    /// Layer of its first entity.
+    pub layer: String,
+    /// Line of its first entity.
+    pub first_line: u32,
+    /// Its edge in mm. It begins at the first entity's first point: a line's first, an arc's start angle, a circle's angle 0, a
+    /// polyline's first vertex.
+    pub outline: Outline,
+    /// No point of the raw entities lies farther from the outline, and none of the outline farther from them, mm.
+    pub moved_mm: f64,
+    /// Index of the outline directly around it.
+    pub inside_of: Option<usize>,
+}
+
+/// Finds the closed outlines of a drawing. Whatever is not one is a remark.
+pub fn outlines(dxf: &Dxf, options: &Options) -> Drawing {
+    let settled = settle(dxf, options.units, options.units_if_unstated);
+    let mut drawing = Drawing {
+        units: settled.units,
+        units_from: settled.from,
+        outlines: Vec::new(),
+        skipped: dxf.skipped.clone(),
+        remarks: dxf.remarks.clone(),
+    };
+    drawing.remarks.extend(settled.remark);
+    if !options.join_limit_mm.is_finite() || options.join_limit_mm < 0.0 {
+        let message = format!("the join limit is {} mm, and it must be 0 or more", options.join_limit_mm);
+        drawing.remarks.push(Remark::error("join-limit-bad", message).cure("leave join_limit out: 0.001 mm"));
+        return drawing;
+    }
+    let mut finder = Finder {
+        file: &dxf.file,
+        limit: options.join_limit_mm.max(NOTHING),
+        work: Work::new(),
+        remarks: Vec::new(),
+    };
+    let found = finder.find(dxf, settled.in_mm);
+    drawing.remarks.append(&mut finder.remarks);
+    match found {
+        Ok(outlines) => drawing.outlines = outlines,
+        Err(Tangled) => drawing.remarks.push(
+            Remark::error(
+                "drawing-tangled",
+                "too many entities lie at the same place to be told apart in reasonable time",
+            )
+            .place(Place::file(&dxf.file))
+            .cure("keep only the outlines of this section in the drawing"),
+        ),
+    }
+    drawing
+}
+
+struct Finder<'a> {
+    file: &'a str,
+    limit: f64,
+    work: Work,
+    remarks: Vec<Remark>,
+}
+
+/// A closed chain that became an outline.
+struct Closed {
+    line: u32,
+    layer: String,
+    outline: Outline,
+    moved: f64,
+}
+
+impl Finder<'_> {
+    fn find(&mut self, dxf: &Dxf, in_mm: f64) -> Result<Vec<DrawnOutline>, Tangled> {
+        let paths = self.paths(dxf, in_mm);
+        let paths = self.without_twins(paths)?;
+        let joints = Joints::new(&paths, self.limit, &mut self.work)?;
+        let contacts = Contacts::new(&paths, self.limit, &mut self.work)?;
+        let chains = chains(&paths, &joints);
+        let faulty = self.faulty(&paths, &chains, &joints, &contacts);
+        let clear = |chain: &&Chain| !chain.links.iter().any(|link| faulty.contains(&link.0));
+        let sound: Vec<&Chain> = chains.iter().filter(clear).collect();
+        let open = open_chains(&sound, &paths, &contacts, self.limit, self.file, &mut self.work)?;
+        self.remarks.extend(open);
+        let closed = sound.into_iter().filter(|chain| chain.open.is_none());
+        let closed: Vec<Closed> = closed.filter_map(|chain| self.close(chain, &paths)).collect();
+        let closed = self.without_repeats(closed)?;
+        let closed = self.without_meetings(closed)?;
+        Ok(numbered(closed))
+    }
+
+    fn paths(&mut self, dxf: &Dxf, in_mm: f64) -> Vec<Path> {
+        let mut paths = Vec::with_capacity(dxf.entities.len());
+        for entity in &dxf.entities {
+            match Path::new(entity, in_mm) {
+                Ok((path, 0)) => paths.push(path),
+                Ok((path, dropped)) => {
+                    let message = format!("{dropped} segments of no length were dropped from the polyline");
+                    self.warn("zero-length", message, path.line, path.first());
+                    paths.push(path);
+                }
+                Err(NoPath::ZeroLength(at)) => {
+                    self.warn(
+                        "zero-length",
+                        "the entity has no length and was dropped".to_owned(),
+                        entity.line,
+                        at,
+                    );
+                }
+                Err(NoPath::NoSweep(at)) => {
+                    let message =
+                        "the arc ends where it begins: it could be a whole circle or nothing".to_owned();
+                    self.error(
+                        "arc-without-sweep",
+                        message,
+                        entity.line,
+                        at,
+                        "draw a circle, or delete the arc",
+                    );
+                }
+            }
+        }
+        paths
+    }
+
+    fn without_twins(&mut self, paths: Vec<Path>) -> Result<Vec<Path>, Tangled> {
+        let twin_of = twins(&paths, self.limit, &mut self.work)?;
+        for (path, twin) in paths.iter().zip(&twin_of) {
+            if let Some(twin) = twin {
+                let message =
+                    format!("the entity repeats the one on line {} and was dropped", paths[*twin].line);
+                self.warn("duplicate", message, path.line, path.first());
+            }
+        }
+        Ok(paths.into_iter().zip(twin_of).filter(|(_, twin)| twin.is_none()).map(|(path, _)| path).collect())
+    }
+
+    /// The paths that take part in no outline, because joining them would be guessing.
+    fn faulty(
+        &mut self,
+        paths: &[Path],
+        chains: &[Chain],
+        joints: &Joints,
+        contacts: &Contacts,
+    ) -> BTreeSet<usize> {
+        let mut faulty = BTreeSet::new();
+        for branch in &joints.branches {
+            let numbers: BTreeSet<usize> = branch.ends.iter().map(|end| end / 2).collect();
+            let lines: Vec<String> = numbers.iter().map(|&path| paths[path].line.to_string()).collect();
+            let message = format!(
+                "{} ends meet here, and an outline joins two; entities on lines {}",
+                branch.ends.len(),
+                lines.join(", ")
+            );
+            let line = numbers.first().map_or(0, |&path| paths[path].line);
+            self.error("branch", message, line, branch.place, "delete what does not belong to an outline");
+            faulty.extend(numbers);
+        }
+        let closed = chains
+            .iter()
+            .filter(|chain| chain.open.is_none())
+            .flat_map(|chain| &chain.links)
+            .map(|link| link.0);
+        let closed: BTreeSet<usize> = closed.filter(|path| !faulty.contains(path)).collect();
+        for &(a, b, place) in &contacts.overlaps {
+            let open: Vec<usize> = [a, b].into_iter().filter(|path| !closed.contains(path)).collect();
+            // Two closed chains that run together are one outline drawn twice, or outlines that touch: that is said of them.
+            if open.is_empty() {
+                continue;
+            }
+            let message = format!("the entity runs along the one on line {} for a stretch", paths[a].line);
+            self.error("overlap", message, paths[b].line, place, "delete or trim one of the two");
+            faulty.extend(open);
+        }
+        faulty
+    }
+
+    fn close(&mut self, chain: &Chain, paths: &[Path]) -> Option<Closed> {
+        let first = &paths[chain.first()];
+        let (vertices, moved) = ring(paths, &chain.links);
+        match Outline::new(vertices) {
+            Ok(outline) => Some(Closed { line: first.line, layer: first.layer.clone(), outline, moved }),
+            Err(defects) => {
+                defects.into_iter().for_each(|defect| self.refuse(&defect, first.line));
+                None
+            }
+        }
+    }
+
+    fn refuse(&mut self, defect: &Defect, line: u32) {
+        let (code, cure) = match defect.kind {
+            DefectKind::Crossing => {
+                ("outline-crosses-itself", "redraw the outline so that it does not cross itself")
+            }
+            DefectKind::Touching => {
+                ("outline-touches-itself", "redraw the outline so that it stays clear of itself")
+            }
+            DefectKind::NoArea => ("outline-no-area", "delete the outline, or redraw it"),
+            DefectKind::BeyondJoinLimit => {
+                ("outline-not-closed-up", "redraw the outline, or raise join_limit")
+            }
+            _ => ("outline-unusable", "redraw the outline"),
+        };
+        let message = format!("the outline that begins on line {line}: {}", defect.message);
+        self.error(code, message, line, defect.place, cure);
+    }
+
+    fn without_repeats(&mut self, closed: Vec<Closed>) -> Result<Vec<Closed>, Tangled> {
+        let outlines: Vec<&Outline> = closed.iter().map(|c| &c.outline).collect();
+        let repeat_of = repeats(&outlines, self.limit, &mut self.work)?;
+        for (this, other) in closed.iter().zip(&repeat_of) {
+            if let Some(other) = other {
+                let message =
+                    format!("the outline repeats the one on line {} and was dropped", closed[*other].line);
+                self.warn("duplicate-outline", message, this.line, this.outline.vertices()[0].point);
+            }
+        }
+        Ok(closed.into_iter().zip(repeat_of).filter(|(_, repeat)| repeat.is_none()).map(|(c, _)| c).collect())
+    }
+
+    fn without_meetings(&mut self, closed: Vec<Closed>) -> Result<Vec<Closed>, Tangled> {
+        let outlines: Vec<&Outline> = closed.iter().map(|c| &c.outline).collect();
+        let met = meetings(&outlines, &mut self.work)?;
+        for (&(a, b), &place) in &met {
+            for (this, other) in [(a, b), (b, a)] {
+                let message =
+                    format!("the outline crosses or touches the one on line {}", closed[other].line);
+                self.error(
+                    "outlines-meet",
+                    message,
+                    closed[this].line,
+                    place,
+                    "redraw one of the two, or delete it",
+                );
+            }
+        }
+        let refused: BTreeSet<usize> = met.keys().flat_map(|&(a, b)| [a, b]).collect();
+        Ok(closed.into_iter().enumerate().filter(|(i, _)| !refused.contains(i)).map(|(_, c)| c).collect())
+    }
+
+    fn warn(&mut self, code: &str, message: String, line: u32, at: Point) {
+        self.remarks
+            .push(Remark::warning(code, message).place(Place::file(self.file).line(line).at(at.x, at.y)));
+    }
+
+    fn error(&mut self, code: &str, message: String, line: u32, at: Point, cure: &str) {
+        let place = Place::file(self.file).line(line).at(at.x, at.y);
+        self.remarks.push(Remark::error(code, message).place(place).cure(cure));
+    }
+}
+
+fn numbered(closed: Vec<Closed>) -> Vec<DrawnOutline> {
+    let outlines: Vec<Outline> = closed.iter().map(|c| c.outline.clone()).collect();
+    let around = directly_around(&outlines);
+    let with_number = closed.into_iter().zip(around).enumerate();
+    with_number
+        .map(|(i, (Closed { line, layer, outline, moved }, inside_of))| DrawnOutline {
+            id: format!("o{}", i + 1),
+            layer,
+            first_line: line,
+            outline,
+            moved_mm: moved,
+            inside_of,
+        })
+        .collect()
+}
+
+/// For each outline the smallest one that holds it; they neither cross nor touch.
+fn directly_around(outlines: &[Outline]) -> Vec<Option<usize>> {
+    let holds = |outer: usize, inner: usize| outlines[outer].contains(outlines[inner].vertices()[0].point);
+    (0..outlines.len())
+        .map(|inner| {
+            let around = (0..outlines.len()).filter(|&outer| outer != inner && holds(outer, inner));
+            around.min_by(|&a, &b| outlines[a].area().total_cmp(&outlines[b].area()))
+        })
+        .collect()
+}
