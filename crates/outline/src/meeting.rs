@@ -34,10 +34,9 @@ pub(crate) fn meeting(a: &Piece, b: &Piece, within: f64) -> Option<Meeting> {
 
 /// Where two neighbours, of which `a` ends where `b` begins, meet once more, if they do.
 pub(crate) fn neighbours_meet(a: &Piece, b: &Piece, within: f64) -> Option<Meeting> {
-    if let Some(place) = second_meeting(a, b) {
-        if place.distance(a.segment.to) > within && holds(a, place) && holds(b, place) {
-            return Some(Meeting::Crossing(place));
-        }
+    let again = |q: &Point| q.distance(a.segment.to) > within && holds(a, *q) && holds(b, *q);
+    if let Some(place) = second_meeting(a, b).filter(again) {
+        return Some(Meeting::Crossing(place));
     }
     if a.foot(b.segment.to).distance <= within {
         return Some(Meeting::Touching(b.segment.to));

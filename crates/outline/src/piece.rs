@@ -67,11 +67,11 @@ impl Piece {
     /// Distance of a place of the chord's frame to the whole circle: negative inside it.
     pub fn beyond_circle(&self, at: Vector) -> f64 {
         let power = at.x * at.x + at.y * at.y - self.half * self.half - 2.0 * self.lift * at.y;
-        power / (self.to_centre(at) + self.radius)
+        power / (self.centre_distance(at) + self.radius)
     }
 
     /// Distance of a place of the chord's frame to the arc's centre.
-    pub fn to_centre(&self, at: Vector) -> f64 {
+    pub fn centre_distance(&self, at: Vector) -> f64 {
         let up = at.y - self.lift;
         (at.x * at.x + up * up).sqrt()
     }
@@ -99,7 +99,7 @@ impl Piece {
             return self.nearer_end(place);
         }
         let beyond = self.beyond_circle(at);
-        let reach = self.to_centre(at);
+        let reach = self.centre_distance(at);
         if self.faces(at, beyond) && reach > 0.0 {
             let out = Vector::new(at.x, at.y - self.lift) * (1.0 / reach);
             return Foot { point: self.global(at - out * beyond), distance: beyond.abs(), end: 0 };

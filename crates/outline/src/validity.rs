@@ -20,7 +20,7 @@ const MOST_MEETINGS: usize = 50;
 
 /// Everything that is wrong with these vertices, in order along the outline; nothing for a valid outline.
 pub(crate) fn defects(vertices: &[Vertex]) -> Vec<Defect> {
-    let mut found = loose_numbers(vertices);
+    let mut found = loose_numbers(vertices, 1.0);
     if vertices.len() < 2 {
         let place = vertices.first().map_or(Point::new(0.0, 0.0), |v| v.point);
         let message = format!("{} vertex; an outline has at least two", vertices.len());
@@ -43,11 +43,12 @@ pub(crate) fn defects(vertices: &[Vertex]) -> Vec<Defect> {
     found
 }
 
-fn loose_numbers(vertices: &[Vertex]) -> Vec<Defect> {
-    vertices.iter().enumerate().filter_map(|(i, v)| loose_number(i, v)).collect()
+/// Vertices whose numbers cannot stand: not finite, too far out, or with more than the greatest bulge.
+pub(crate) fn loose_numbers(vertices: &[Vertex], greatest_bulge: f64) -> Vec<Defect> {
+    vertices.iter().enumerate().filter_map(|(i, v)| loose_number(i, v, greatest_bulge)).collect()
 }
 
-fn loose_number(i: usize, v: &Vertex) -> Option<Defect> {
+fn loose_number(i: usize, v: &Vertex, greatest_bulge: f64) -> Option<Defect> {
     if !v.point.is_finite() || !v.bulge.is_finite() {
         let message = format!(
             "vertex {i} is ({}, {}) with bulge {}; each must be a finite number",
@@ -60,7 +61,7 @@ fn loose_number(i: usize, v: &Vertex) -> Option<Defect> {
         let message = format!("vertex {i} lies {far} mm out; at most {FARTHEST} mm. Is the unit right?");
         return Some(Defect::new(DefectKind::TooFar, v.point, message));
     }
-    (v.bulge.abs() > 1.0).then(|| {
+    (v.bulge.abs() > greatest_bulge).then(|| {
         let message = format!(
             "vertex {i} has bulge {}; an arc of an outline is at most half a circle (1): split it",
             v.bulge
