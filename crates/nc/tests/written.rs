@@ -78,7 +78,8 @@ proptest! {
         let read_centre = (value(0, 'X') + i, value(0, 'Y') + j);
         let radii = [i.hypot(j), (value(1, 'X') - read_centre.0).hypot(value(1, 'Y') - read_centre.1)];
         let step = dialect.unit_mm() * 10f64.powi(-i32::from(dialect.decimals));
-        prop_assert!((radii[0] - radii[1]).abs() < step, "{:?}", radii);
+        // Rounding three points to half a step each moves the radii apart by less than 3 steps.
+        prop_assert!((radii[0] - radii[1]).abs() < 3.0 * step, "{:?}", radii);
         prop_assert!((read_centre.0 - centre.0).hypot(read_centre.1 - centre.1) < 2.5 * step);
     }
 }
