@@ -96,7 +96,7 @@ fn together(a: &Segment, b: &Segment, limit: f64) -> Option<Point> {
     let shares: Vec<f64> = on_a.chain(from_b).collect();
     let least = shares.iter().copied().fold(f64::INFINITY, f64::min);
     let most = shares.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if !((most - least) * a.length() > STRETCH * limit) {
+    if (most - least) * a.length() <= STRETCH * limit {
         return None;
     }
     let middle = a.at((least + most) / 2.0);
