@@ -85,10 +85,11 @@ fn without_slips(vertices: Vec<Vertex>, join_limit: f64, moved: &mut Moved) -> V
     for next in rest.iter().chain([&first]) {
         let chord = last.point.distance(next.point);
         let rise = chord / 2.0 * last.bulge.abs();
-        if chord.max(rise) > limit {
+        let shift = chord.max(rise) * reach_factor(next.bulge);
+        if shift > limit {
             kept.push(std::mem::replace(&mut last, *next));
         } else {
-            stage.push((chord.max(rise) * reach_factor(next.bulge), last.point));
+            stage.push((shift, last.point));
             last.bulge = next.bulge;
         }
     }

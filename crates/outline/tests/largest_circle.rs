@@ -6,7 +6,7 @@ use std::time::Instant;
 use outline::{LargestCircle, LargestCircleError, Outline, Point, Vector, Vertex, largest_circle};
 
 fn outline(vertices: &[(f64, f64, f64)]) -> Outline {
-    Outline::new(vertices.iter().map(|&(x, y, b)| Vertex::new(x, y, b)).collect()).unwrap()
+    Outline::new(vertices.iter().map(|&(x, y, b)| Vertex::new(x, y, b)).collect()).expect("a valid outline")
 }
 
 fn polygon(points: &[(f64, f64)]) -> Outline {
@@ -31,8 +31,14 @@ fn check(outer: &Outline, islands: &[Outline], centre: Point, radius: f64, withi
         let there = about + Vector::new(out.x * cos - out.y * sin, out.x * sin + out.y * cos);
         one(&o.turned(about, turn), &turned, there, radius, within);
         let k = 0.01;
-        let scaled: Vec<Outline> = islands.iter().map(|i| i.scaled(about, k).unwrap()).collect();
-        one(&o.scaled(about, k).unwrap(), &scaled, about + (centre - about) * k, radius * k, within);
+        let scaled: Vec<Outline> = islands.iter().map(|i| i.scaled(about, k).expect("still valid")).collect();
+        one(
+            &o.scaled(about, k).expect("still valid"),
+            &scaled,
+            about + (centre - about) * k,
+            radius * k,
+            within,
+        );
     }
 }
 
@@ -45,7 +51,7 @@ fn one(outer: &Outline, islands: &[Outline], centre: Point, radius: f64, within:
 
 /// What every answer must hold.
 fn sound(outer: &Outline, islands: &[Outline]) -> LargestCircle {
-    let circle = largest_circle(outer, islands).unwrap();
+    let circle = largest_circle(outer, islands).expect("a circle");
     assert!((0.0..1e-6).contains(&circle.proven_within), "{circle:?}");
     let depth = islands
         .iter()

@@ -6,7 +6,7 @@ use std::f64::consts::{FRAC_PI_8, PI};
 use outline::{Outline, Point, SecondMoments, Vector, Vertex};
 
 fn outline(vertices: &[(f64, f64, f64)]) -> Outline {
-    Outline::new(vertices.iter().map(|&(x, y, b)| Vertex::new(x, y, b)).collect()).unwrap()
+    Outline::new(vertices.iter().map(|&(x, y, b)| Vertex::new(x, y, b)).collect()).expect("a valid outline")
 }
 
 struct Expected {
@@ -27,7 +27,7 @@ fn check(vertices: &[(f64, f64, f64)], e: &Expected) {
     let base = outline(vertices);
     let about = Point::new(3.0, -1.0);
     for start in 0..vertices.len() {
-        let o = Outline::new(base.starting_at(start).clockwise_vertices()).unwrap();
+        let o = Outline::new(base.starting_at(start).clockwise_vertices()).expect("a valid outline");
         check_one(&o, e, 1.0);
         let m = o.mirrored_x();
         check_one(
@@ -46,7 +46,7 @@ fn check(vertices: &[(f64, f64, f64)], e: &Expected) {
             iyy: e.iyy * k.powi(4),
             ixy: e.ixy * k.powi(4),
         };
-        check_one(&o.scaled(about, k).unwrap(), &scaled, k);
+        check_one(&o.scaled(about, k).expect("still valid"), &scaled, k);
         check_turned(&o, e, about, 0.8);
     }
 }

@@ -11,8 +11,8 @@ fn check_good(vertices: &[(f64, f64, f64)]) {
     for start in 0..n {
         let mut turned = vertices.to_vec();
         turned.rotate_left(start);
-        let outline = Outline::new(run(&turned)).unwrap();
-        let back = Outline::new(outline.clockwise_vertices()).unwrap();
+        let outline = Outline::new(run(&turned)).expect("a valid outline");
+        let back = Outline::new(outline.clockwise_vertices()).expect("a valid outline");
         assert_eq!(back, outline, "clockwise input is turned round");
         assert!(Outline::new(outline.mirrored_x().vertices().to_vec()).is_ok());
         let placed = outline.moved(Vector::new(-31.0, 17.5)).turned(Point::new(1.0, 2.0), 0.7);
@@ -26,7 +26,7 @@ fn check_bad(vertices: &[(f64, f64, f64)], expected: &[DefectKind]) {
     for start in 0..n {
         let mut turned = vertices.to_vec();
         turned.rotate_left(start.min(vertices.len()));
-        let found = Outline::new(run(&turned)).unwrap_err();
+        let found = Outline::new(run(&turned)).expect_err("a fault");
         let mut kinds: Vec<DefectKind> = found.iter().map(|d| d.kind).collect();
         kinds.sort_by_key(|k| *k as usize);
         assert_eq!(kinds, expected, "{found:?}");
