@@ -16,7 +16,7 @@ use std::collections::BinaryHeap;
 use std::fmt;
 
 use crate::level_set::{Axis, least_along};
-use crate::soundings::{Bound, Highest, Room, Sounding, highest};
+use crate::soundings::{Bound, Highest, Room, Sounding, highest, mean_bound};
 use crate::{Outline, Point, Vector};
 
 /// The search stops once nothing can be deeper than the best by this, mm.
@@ -44,8 +44,8 @@ const MOST_BOUNDS: usize = 6;
 /// The largest circle, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LargestCircle {
-    /// Its centre. If several tie: the least x of all centres whose circle is within 0.5 nm of the largest, and among
-    /// those within 1.5 nm of that x the least y.
+    /// Its centre. If several tie: of all centres whose circle is within 0.5 nm of the largest the one of least x, and
+    /// among those within 1.5 nm of that x the one of least y; then the best within 1.5 nm of it.
     pub centre: Point,
     /// Its radius: the exact depth of that centre.
     pub radius: f64,
@@ -104,8 +104,8 @@ pub fn largest_circle(outer: &Outline, islands: &[Outline]) -> Result<LargestCir
     };
     let leftmost = least_along(&mut search, Axis::X, &[best.place, other], f64::INFINITY)?;
     let lowest = least_along(&mut search, Axis::Y, &[leftmost], leftmost.x + 3.0 * TIE)?;
-    let depth = search.look(lowest).map_or(0.0, |s| s.depth);
-    Ok(search.answer(Best { place: lowest, depth }, upper, true))
+    let settled = search.settle(lowest)?;
+    Ok(search.answer(settled, upper, true))
 }
 
 /// A square; `upper` bounds the depth in it.
@@ -275,7 +275,7 @@ impl<'a> Search<'a> {
         let mut upper = plain;
         while bounds.len() <= MOST_BOUNDS {
             let Highest { value, step, .. } = highest(&bounds, rho);
-            upper = upper.min(value);
+            upper = upper.min(value).min(mean_bound(&bounds, step, rho));
             if upper < self.best.depth - TIE {
                 break;
             }
@@ -289,6 +289,16 @@ impl<'a> Search<'a> {
             bounds.push(next);
         }
         Ok((upper, bounds))
+    }
+
+    /// The deeper of a place and the step from it, at most 1.5 nm long, that looks deepest.
+    fn settle(&mut self, place: Point) -> Result<Best, LargestCircleError> {
+        let square = Square { middle: place, half: 2.0 * TIE, upper: f64::INFINITY };
+        let (_, bounds) = self.bounds(&square)?;
+        let step = highest(&bounds, square.rho()).step;
+        let [here, there] = [place, place + step]
+            .map(|place| Best { place, depth: self.look(place).map_or(0.0, |s| s.depth) });
+        Ok(if there.depth > here.depth { there } else { here })
     }
 
     /// Stage 3: a place as deep as the best, and apart from it, if there is one.

@@ -7,7 +7,8 @@
 //! - an arc seen from within its circle, likewise: at most d + g.v, since the distance to its centre is convex;
 //! - an arc seen from outside: d + g.v + rho^2/(2D), D the distance to its centre.
 //!
-//! Every such bound holds at once, so the depth is at most the greatest value of the least of them (`highest`).
+//! Every such bound holds at once, so the depth is at most the greatest value of the least of them (`highest`). Between two
+//! arcs about one centre, as in a bent slot, one bends up where the other bends down; their mean sees that (`mean_bound`).
 
 use crate::piece::{Foot, Piece};
 use crate::{Outline, Point, Vector};
@@ -29,11 +30,14 @@ pub(crate) struct Sounding<'a> {
     foot: Foot,
 }
 
-/// One bound on the depth near a place: `value` + `rise`.v.
+/// One bound on the depth near a place: `value` + `rise`.v; and the same bound told with its bend: `flat` + `rise`.v +
+/// `bend`*s^2/2, s the part of v across `rise`.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Bound {
     pub value: f64,
     pub rise: Vector,
+    flat: f64,
+    bend: f64,
     /// The piece, if this bounds by the whole of it, so that a second bound by the same piece could add nothing.
     pub whole: Option<(usize, usize)>,
 }
@@ -61,46 +65,98 @@ impl Sounding<'_> {
     pub fn bound_around(&self, centre: Point, rho: f64) -> Bound {
         let at = self.piece.local(centre);
         let whole = match self.piece.is_line() {
-            true => (at.x.abs() + rho <= self.piece.half)
-                .then(|| (at.y.abs(), Vector::new(0.0, at.y.signum()), 0.0)),
-            false => self.arc_bound(at, rho),
+            true => self.line_shape(at, rho),
+            false => self.arc_shape(at, rho),
         };
-        match whole {
-            Some((distance, rise, bend)) if distance >= rho => Bound {
-                value: distance + bend,
-                rise: self.piece.along * rise.x + self.piece.along.left() * rise.y,
+        match whole.filter(|shape| shape.flat >= rho) {
+            Some(shape) => Bound {
+                value: shape.value,
+                rise: self.piece.along * shape.rise.x + self.piece.along.left() * shape.rise.y,
+                flat: shape.flat,
+                bend: shape.bend,
                 whole: Some(self.on),
             },
-            _ => {
+            None => {
                 let out = centre - self.foot.point;
                 let distance = out.length();
                 let value = distance + rho * rho / (2.0 * distance);
-                Bound { value, rise: out * (1.0 / distance), whole: None }
+                Bound { value, rise: out * (1.0 / distance), flat: value, bend: 0.0, whole: None }
             }
         }
     }
 
-    /// Distance, rise and bend in the chord's frame, if the whole disc faces the inside of the arc.
-    fn arc_bound(&self, at: Vector, rho: f64) -> Option<(f64, Vector, f64)> {
+    fn line_shape(&self, at: Vector, rho: f64) -> Option<Shape> {
+        let value = at.y.abs();
+        let faces = at.x.abs() + rho <= self.piece.half;
+        faces.then(|| Shape { value, rise: Vector::new(0.0, at.y.signum()), flat: value, bend: 0.0 })
+    }
+
+    fn arc_shape(&self, at: Vector, rho: f64) -> Option<Shape> {
         let arc = self.piece;
         let from_centre = Vector::new(at.x, at.y - arc.lift);
         let (first, last) = (Vector::new(-arc.half, -arc.lift), Vector::new(arc.half, -arc.lift));
         let clear = rho * arc.radius;
-        if arc.turn * first.cross(from_centre) < clear || arc.turn * from_centre.cross(last) < clear {
+        let (reach, beyond) = (arc.centre_distance(at), arc.beyond_circle(at));
+        let faces =
+            arc.turn * first.cross(from_centre) >= clear && arc.turn * from_centre.cross(last) >= clear;
+        if !faces || reach <= rho {
             return None;
         }
-        let (reach, beyond) = (arc.centre_distance(at), arc.beyond_circle(at));
         let out = from_centre * (1.0 / reach);
+        // The distance to the centre is sqrt((reach + p)^2 + s^2), p the part of v along `out`: between the first two and
+        // the first three terms of its series in s.
         Some(match beyond < 0.0 {
-            true => (-beyond, -out, 0.0),
-            false => (beyond, out, rho * rho / (2.0 * reach)),
+            true => {
+                let rest = rho.powi(4) / (8.0 * (reach - rho).powi(3));
+                Shape { value: -beyond, rise: -out, flat: rest - beyond, bend: -1.0 / (reach + rho) }
+            }
+            false => {
+                let value = beyond + rho * rho / (2.0 * reach);
+                Shape { value, rise: out, flat: beyond, bend: 1.0 / (reach - rho) }
+            }
         })
     }
+}
+
+/// A bound in the frame of its piece.
+struct Shape {
+    value: f64,
+    rise: Vector,
+    flat: f64,
+    bend: f64,
+}
+
+/// What two bounds together allow, bends and all: any mean of them bounds too, and where one bends up and the other down
+/// the mean hardly bends. The mean taken is the one whose rise points along `step`, the best step without bends.
+pub(crate) fn mean_bound(bounds: &[Bound], step: Vector, rho: f64) -> f64 {
+    let mut least = f64::INFINITY;
+    for (i, a) in bounds.iter().enumerate() {
+        for b in &bounds[i + 1..] {
+            let (ca, cb) = (step.cross(a.rise), step.cross(b.rise));
+            let w = cb / (cb - ca);
+            if (0.0..=1.0).contains(&w) {
+                least = least.min(a.mean(b, w, rho));
+            }
+        }
+    }
+    least
 }
 
 impl Bound {
     fn at(&self, step: Vector) -> f64 {
         self.value + self.rise.dot(step)
+    }
+
+    /// The most that the mean of two bounds, `w` of this one, reaches within `rho`.
+    fn mean(&self, other: &Bound, w: f64, rho: f64) -> f64 {
+        let (u, v) = (1.0 - w, other);
+        let flat = w * self.flat + u * v.flat + rho * (self.rise * w + v.rise * u).length();
+        // Greatest eigenvalue of the sum of both bends, each across its own rise.
+        let (p, q) = (w * self.bend, u * v.bend);
+        let across = self.rise.cross(v.rise);
+        let greatest =
+            ((p + q) + ((p - q) * (p - q) + 4.0 * p * q * (1.0 - across * across)).max(0.0).sqrt()) / 2.0;
+        flat + greatest.max(0.0) * rho * rho / 2.0
     }
 }
 
