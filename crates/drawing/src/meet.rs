@@ -1,4 +1,5 @@
-//! Outlines that are drawn twice, and outlines that cross or touch each other.
+//! How outlines lie to each other: drawn twice, crossing or touching, one inside the other. A sweep finds the pairs, so that a drawing of
+//! tens of thousands of outlines takes a second.
 
 use crate::boxes::{around, meeting_pairs};
 use crate::cells::Cells;
@@ -74,6 +75,25 @@ pub(crate) fn meetings(
         Ok(())
     })?;
     Ok(found)
+}
+
+/// For each outline the smallest one that holds it. They neither cross nor touch, so that one point tells.
+///
+/// # Errors
+/// When the drawing has cost too much work.
+pub(crate) fn directly_around(outlines: &[&Outline], work: &mut Work) -> Result<Vec<Option<usize>>, Tangled> {
+    let areas: Vec<f64> = outlines.iter().map(|outline| outline.area()).collect();
+    let boxes: Vec<_> = outlines.iter().map(|outline| outline.bounds()).collect();
+    let mut around: Vec<Option<usize>> = vec![None; outlines.len()];
+    meeting_pairs(&boxes, work, |i, j, _| {
+        let (inner, outer) = if areas[i] < areas[j] { (i, j) } else { (j, i) };
+        let nearer = around[inner].is_none_or(|known| areas[outer] < areas[known]);
+        if nearer && outlines[outer].contains(outlines[inner].vertices()[0].point) {
+            around[inner] = Some(outer);
+        }
+        Ok(())
+    })?;
+    Ok(around)
 }
 
 /// A point of one segment that lies within the touching distance of another, by halving: no point of a stretch is nearer than its middle

@@ -6,7 +6,7 @@
 use crate::chain::{Chain, chains};
 use crate::contacts::Contacts;
 use crate::joints::Joints;
-use crate::meet::{meetings, repeats};
+use crate::meet::{directly_around, meetings, repeats};
 use crate::open::open_chains;
 use crate::path::{NOTHING, NoPath, Path};
 use crate::ring::ring;
@@ -14,7 +14,7 @@ use crate::twins::twins;
 use crate::units::{Units, UnitsFrom, settle};
 use crate::work::{Tangled, Work};
 use dxf::Dxf;
-use outline::{Defect, DefectKind, Outline, Point};
+use outline::{Defect, DefectKind, Outline, Point, close_up};
 use remark::{Place, Remark};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -131,7 +131,7 @@ impl Finder<'_> {
         let closed: Vec<Closed> = closed.filter_map(|chain| self.close(chain, &paths)).collect();
         let closed = self.without_repeats(closed)?;
         let closed = self.without_meetings(closed)?;
-        Ok(numbered(closed))
+        numbered(closed, &mut self.work)
     }
 
     fn paths(&mut self, dxf: &Dxf, in_mm: f64) -> Vec<Path> {
@@ -223,8 +223,13 @@ impl Finder<'_> {
     fn close(&mut self, chain: &Chain, paths: &[Path]) -> Option<Closed> {
         let first = &paths[chain.first()];
         let (vertices, moved) = ring(paths, &chain.links);
-        match Outline::new(vertices) {
-            Ok(outline) => Some(Closed { line: first.line, layer: first.layer.clone(), outline, moved }),
+        match close_up(vertices, self.limit) {
+            Ok(closed) => Some(Closed {
+                line: first.line,
+                layer: first.layer.clone(),
+                outline: closed.outline,
+                moved: moved + closed.moved_mm,
+            }),
             Err(defects) => {
                 defects.into_iter().for_each(|defect| self.refuse(&defect, first.line));
                 None
@@ -294,11 +299,11 @@ impl Finder<'_> {
     }
 }
 
-fn numbered(closed: Vec<Closed>) -> Vec<DrawnOutline> {
-    let outlines: Vec<Outline> = closed.iter().map(|c| c.outline.clone()).collect();
-    let around = directly_around(&outlines);
+fn numbered(closed: Vec<Closed>, work: &mut Work) -> Result<Vec<DrawnOutline>, Tangled> {
+    let outlines: Vec<&Outline> = closed.iter().map(|c| &c.outline).collect();
+    let around = directly_around(&outlines, work)?;
     let with_number = closed.into_iter().zip(around).enumerate();
-    with_number
+    Ok(with_number
         .map(|(i, (Closed { line, layer, outline, moved }, inside_of))| DrawnOutline {
             id: format!("o{}", i + 1),
             layer,
@@ -307,16 +312,5 @@ fn numbered(closed: Vec<Closed>) -> Vec<DrawnOutline> {
             moved_mm: moved,
             inside_of,
         })
-        .collect()
-}
-
-/// For each outline the smallest one that holds it; they neither cross nor touch.
-fn directly_around(outlines: &[Outline]) -> Vec<Option<usize>> {
-    let holds = |outer: usize, inner: usize| outlines[outer].contains(outlines[inner].vertices()[0].point);
-    (0..outlines.len())
-        .map(|inner| {
-            let around = (0..outlines.len()).filter(|&outer| outer != inner && holds(outer, inner));
-            around.min_by(|&a, &b| outlines[a].area().total_cmp(&outlines[b].area()))
-        })
-        .collect()
+        .collect())
 }
