@@ -128,7 +128,8 @@ fn channel(dice: &mut Dice) -> Raw {
 
 /// An outline from x, y, bulge.
 pub fn outline(vertices: &[(f64, f64, f64)]) -> Outline {
-    Outline::new(vertices.iter().map(|&(x, y, bulge)| Vertex::new(x, y, bulge)).collect()).unwrap()
+    Outline::new(vertices.iter().map(|&(x, y, bulge)| Vertex::new(x, y, bulge)).collect())
+        .expect("a valid outline")
 }
 
 /// Area of an outline, mm2, reckoned here and not by the crate under test.
