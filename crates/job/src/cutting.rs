@@ -39,6 +39,19 @@ pub struct Cutting {
     pub passes_for: Known<Vec<(f64, u32)>>,
 }
 
+impl Cutting {
+    /// How many skims hold a tolerance (plus or minus, mm); none if no number of them does.
+    pub fn skims_for(&self, tolerance: f64) -> Option<usize> {
+        let row = self.passes_for.value.iter().find(|(holds, _)| *holds <= tolerance * (1.0 + 1e-9))?;
+        usize::try_from(row.1).ok()
+    }
+
+    /// The tightest tolerance that the table holds, mm.
+    pub fn tightest_tolerance(&self) -> f64 {
+        self.passes_for.value.iter().map(|(holds, _)| *holds).fold(f64::INFINITY, f64::min)
+    }
+}
+
 const FACTOR: Want = Want::Number(limits(0.01, 1.0), "");
 const MINUTES: Want = Want::Number(limits(0.0, 100_000.0), "minutes");
 

@@ -1,0 +1,253 @@
+//! One way to make an opening: one electrode, one place for the hole, one wire; and the bounds it must keep.
+
+use crate::clean_up::probability;
+use crate::cutting::{Cutting, Feeds, corners};
+use crate::figure::Figure;
+use crate::hole::Hole;
+use crate::lead_in::LeadIn;
+use crate::opening::Opening;
+use crate::reckoning::{At, Reckoning, what};
+use crate::rules::hole as rules;
+use crate::rules::time;
+use job::{Edge, Shop};
+use outline::Point;
+
+/// One bound: what there is, what it takes.
+#[derive(Debug, Clone, Copy)]
+pub struct BoundCheck {
+    /// Its published name.
+    pub name: &'static str,
+    /// What there is.
+    pub have: Figure,
+    /// What it takes.
+    pub need: Figure,
+}
+
+impl BoundCheck {
+    /// Whether it is kept.
+    pub fn holds(&self) -> bool {
+        self.have.value >= self.need.value
+    }
+
+    /// How much is missing, mm; 0 when it is kept.
+    pub fn short(&self) -> f64 {
+        (self.need.value - self.have.value).max(0.0)
+    }
+}
+
+/// What a candidate is judged in.
+#[derive(Debug, Clone, Copy)]
+pub struct Setting<'a> {
+    /// Key of the contour with a dot behind it.
+    pub head: &'a str,
+    /// The shop.
+    pub shop: &'a Shop,
+    /// The edge as the job asks for it.
+    pub edge: &'a Edge,
+    /// The opening.
+    pub opening: &'a Opening,
+    /// Height of the cut, mm.
+    pub height: Figure,
+}
+
+/// One way to make an opening.
+#[derive(Debug, Clone)]
+pub struct Candidate {
+    /// Which electrode of the shop.
+    pub electrode: usize,
+    /// Which of the cuttings that were looked at.
+    pub cutting: usize,
+    /// Centre of the hole.
+    pub place: Point,
+    /// Every bound.
+    pub bounds: Vec<BoundCheck>,
+    /// The way in, where there is one.
+    pub lead_in: Option<LeadIn>,
+    /// Minutes, set-up excluded, with what spoiling the block would cost by its chance.
+    pub minutes: f64,
+}
+
+impl Candidate {
+    /// Whether every bound is kept.
+    pub fn holds(&self) -> bool {
+        self.bounds.iter().all(BoundCheck::holds)
+    }
+
+    /// How far it is from possible: bounds broken first, then millimetres missing.
+    pub fn distance_from_possible(&self) -> (usize, f64) {
+        let broken = self.bounds.iter().filter(|bound| !bound.holds());
+        (broken.clone().count(), broken.map(BoundCheck::short).sum())
+    }
+}
+
+/// A hole in its place: how far the finished edge is.
+pub fn distance(reckoning: &mut Reckoning, setting: Setting, place: Point) -> Figure {
+    reckoning.measured(
+        At(setting.head, "start.terms.distance_mm"),
+        what("distance from the hole's centre to the finished edge", "x", "mm"),
+        setting.opening.target.signed_distance(place),
+        "exact distance from a point to the lines and arcs of the finished edge",
+        &[],
+    )
+}
+
+/// The bounds on the hole and on the wire through it.
+pub fn bounds(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    hole: &Hole,
+    cutting: &Cutting,
+    (away, lead_in): (Figure, Option<&LeadIn>),
+) -> Vec<BoundCheck> {
+    let head = setting.head;
+    let t = &hole.terms;
+    let wire = cutting.passes.wire;
+    let threading =
+        reckoning.rule(At(head, "start.terms.threading_mm"), &rules::THREADING, [wire, t.threading_room]);
+    let short = reckoning.rule(
+        At(head, "start.terms.short_mm"),
+        &rules::SHORT,
+        [wire, cutting.passes.gap, t.position, hole.drift],
+    );
+    let main = cutting.passes.passes[0].offset;
+    let mut found = vec![
+        BoundCheck { name: "clean-up", have: away, need: hole.need },
+        BoundCheck { name: "threading", have: hole.exit, need: threading },
+        BoundCheck { name: "short", have: hole.exit, need: short },
+        BoundCheck { name: "reach", have: away, need: main },
+        BoundCheck { name: "depth", have: t.max_depth, need: hole.depth },
+    ];
+    if !cutting.in_one_piece() {
+        let have = one_piece(reckoning, setting, main.value);
+        found.push(BoundCheck { name: "one-piece", have, need: main });
+    } else if lead_in.is_none() && away.value >= main.value {
+        let have = reckoning.measured(
+            At(head, "start.terms.lead_in_mm"),
+            what("longest lead-in found", "l", "mm"),
+            0.0,
+            "no way from the hole to a stretch of the edge on which the wire stays clear",
+            &[],
+        );
+        found.push(BoundCheck { name: "lead-in", have, need: main });
+    }
+    found.extend(wire_bounds(reckoning, setting, cutting));
+    found
+}
+
+/// The bounds on the wire alone: corners, height.
+fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Vec<BoundCheck> {
+    let allowed = corner_tolerance(reckoning, setting);
+    let deepest = reckoning.measured(
+        At(setting.head, "wire.deepest_miss_mm"),
+        what("deepest metal left in a corner", "m", "mm"),
+        cutting.deepest_miss(),
+        "distance from the edge to what the last pass's radius reaches, found to 1 nm along the edge",
+        &[("H", cutting.passes.passes[cutting.passes.passes.len() - 1].offset)],
+    );
+    let mut found = vec![BoundCheck { name: "corners", have: allowed, need: deepest }];
+    if let Some(most) = &setting.shop.wires[cutting.passes.row].max_height {
+        let head = format!("shop:wire.{}.", cutting.passes.row);
+        let have = reckoning.known(
+            At(&head, "max_height_mm"),
+            what("greatest height of this wire", "h_max", "mm"),
+            most,
+        );
+        found.push(BoundCheck { name: "wire-height", have, need: setting.height });
+    }
+    found
+}
+
+/// Metal that may be left in a corner.
+pub fn corner_tolerance(reckoning: &mut Reckoning, setting: Setting) -> Figure {
+    reckoning.known(
+        At(setting.head, "corner_tolerance_mm"),
+        what("metal that may be left in a corner", "m_max", "mm"),
+        &setting.edge.corner_tolerance,
+    )
+}
+
+/// The largest offset at which the opening is still one piece, by halving.
+fn one_piece(reckoning: &mut Reckoning, setting: Setting, fails_at: f64) -> Figure {
+    let pieces =
+        |offset: f64| outline::parallel(&setting.opening.target, offset).map_or(0, |loops| loops.len());
+    let (mut holds, mut fails) = (0.0, fails_at);
+    while fails - holds > 1e-5 {
+        let middle = 0.5 * (holds + fails);
+        match pieces(middle) {
+            1 => holds = middle,
+            _ => fails = middle,
+        }
+    }
+    reckoning.measured(
+        At(setting.head, "start.terms.one_piece_mm"),
+        what("largest offset at which the opening is one piece", "H_1", "mm"),
+        holds,
+        "parallels by halving, within 0.01 um",
+        &[],
+    )
+}
+
+/// Probability of cleaning up.
+pub fn clean_up(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, place: Point) -> Figure {
+    let chance = probability(
+        &setting.opening.target,
+        place,
+        hole.takes.value,
+        hole.sigma_position.value,
+        hole.sigma_size.value,
+    );
+    reckoning.measured(
+        At(setting.head, "start.clean_up_probability"),
+        what("probability that the cut removes all of the hole", "P", ""),
+        chance,
+        "round normal position and normal radius, integrated over the true region at the worst height; fixed terms at their limits",
+        &[("n", hole.takes), ("s_p", hole.sigma_position), ("s_q", hole.sigma_size)],
+    )
+}
+
+/// Minutes of one pass.
+pub fn pass_minutes(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    cutting: &Cutting,
+    pass: usize,
+    (feeds, lead_in): (Feeds, &LeadIn),
+) -> Figure {
+    let key = format!("{}wire.passes.{pass}.", setting.head);
+    let centre = &cutting.centres[pass][0];
+    let length = reckoning.measured(
+        At(&key, "length_mm"),
+        what("way of the wire's centre once around, with overlap", "L", "mm"),
+        centre.perimeter() + lead_in.overlap,
+        "length of the lines and arcs",
+        &[],
+    );
+    let lead = reckoning.measured(
+        At(&key, "lead_in_and_back_mm"),
+        what("lead-in and way back", "B", "mm"),
+        2.0 * (lead_in.length() - cutting.passes.passes[pass].offset.value).max(0.0),
+        "length of the lead-in less the offset, twice",
+        &[],
+    );
+    let bends = reckoning.measured(
+        At(&key, "corners"),
+        what("corners on the wire's way", "n", ""),
+        corners(centre) as f64,
+        "joints that turn more than 2 degrees",
+        &[],
+    );
+    let shop = &setting.shop.cutting;
+    let mut share = |name, meaning, symbol, known| {
+        reckoning.known(At("shop:cutting.", name), what(meaning, symbol, ""), known)
+    };
+    let lead_share =
+        share("lead_in_feed_factor", "share of the feed on the lead-in", "y", &shop.lead_in_feed_factor);
+    let corner_share =
+        share("corner_feed_factor", "share of the feed at corners", "x", &shop.corner_feed_factor);
+    let feed = if pass == 0 { feeds.main } else { feeds.skim };
+    reckoning.rule(
+        At(&key, "minutes"),
+        &time::PASS_MINUTES,
+        [length, lead, lead_share, bends, cutting.passes.wire, corner_share, feed],
+    )
+}

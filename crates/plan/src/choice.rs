@@ -1,0 +1,131 @@
+//! Looks through electrodes, places and wires for the best way to make one opening.
+//!
+//! Every bound comes first. Among the ways that keep them: more room counts up to a cap, then whole minutes with
+//! the price of spoiling the block by its chance. Nothing here writes in the reckoning.
+
+use crate::candidate::{self, Candidate, Setting};
+use crate::cutting::{Cutting, Feeds};
+use crate::hole::{Hole, Terms};
+use crate::lead_in::stretches;
+use crate::reckoning::{At, Reckoning};
+use crate::rules::time::BURN_MINUTES;
+use outline::{Point, Segment};
+
+/// More room than this is worth no credit, mm.
+pub const ROOM_CAP: f64 = 0.3;
+/// A place with this much less room than the best has as much, mm.
+const AS_MUCH: f64 = 1e-6;
+/// A chance of cleaning up above this is worth no further credit.
+pub const SURE: f64 = 0.999;
+
+/// All that was looked at in one opening.
+#[derive(Debug)]
+pub struct Looked {
+    /// For each cutting (wire), the best way with it; it may break bounds.
+    pub best: Vec<Candidate>,
+}
+
+impl Looked {
+    /// The way that comes nearest to possible, whatever the wire.
+    pub fn nearest(&self) -> Option<&Candidate> {
+        let rank = |a: &&Candidate, b: &&Candidate| order(a, b);
+        self.best.iter().min_by(rank)
+    }
+}
+
+/// Better first: fewer bounds broken, less missing, fewer minutes.
+fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
+    // A hundredth of a minute is nothing to choose by: the place that was named first stays.
+    let key = |c: &Candidate| (c.distance_from_possible(), (100.0 * c.minutes).round());
+    key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal)
+}
+
+/// The best way with each wire.
+pub fn look(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> Looked {
+    let holes = holes(setting, terms);
+    let best = cuttings
+        .iter()
+        .enumerate()
+        .filter_map(|(index, cutting)| {
+            let ways = holes.iter().enumerate().flat_map(|(electrode, hole)| {
+                places(setting, hole, cutting).into_iter().map(move |place| (electrode, hole, place))
+            });
+            ways.map(|(electrode, hole, place)| judge(setting, (electrode, hole), (index, cutting), place))
+                .min_by(order)
+        })
+        .collect();
+    Looked { best }
+}
+
+/// Whether some way keeps every bound, with these terms.
+pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool {
+    let silent = &mut Reckoning::silent();
+    let place = setting.opening.circle.centre;
+    holes(setting, terms).iter().any(|hole| {
+        cuttings.iter().any(|cutting| {
+            let away = candidate::distance(silent, setting, place);
+            let mut found = candidate::bounds(silent, setting, hole, cutting, (away, None)).into_iter();
+            found.all(|bound| bound.name == "lead-in" || bound.holds())
+        })
+    })
+}
+
+/// One hole for each electrode, silently.
+fn holes(setting: Setting, terms: &[Terms]) -> Vec<Hole> {
+    let silent = &mut Reckoning::silent();
+    terms.iter().map(|terms| Hole::burned(silent, setting.head, *terms, setting.height)).collect()
+}
+
+/// Where the hole could be: where most room is, beside the middle of a long stretch if that has as much; or, in a
+/// wide opening, just so far from a long stretch that more room would be worth nothing, which shortens the lead-in.
+fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
+    let circle = &setting.opening.circle;
+    if !cutting.in_one_piece() {
+        return vec![circle.centre];
+    }
+    let away = circle.radius.min(hole.need.value + ROOM_CAP);
+    let pieces: Vec<Segment> = cutting.edges[0][0].segments().collect();
+    let beside = stretches(&setting.opening.target, &pieces).into_iter().take(3).filter_map(|i| {
+        let place = pieces[i].at(0.5) + pieces[i].direction(0.5).left() * away;
+        (setting.opening.target.signed_distance(place) >= away - AS_MUCH).then_some(place)
+    });
+    beside.chain([circle.centre]).collect()
+}
+
+fn judge(
+    setting: Setting,
+    (electrode, hole): (usize, &Hole),
+    (index, cutting): (usize, &Cutting),
+    place: Point,
+) -> Candidate {
+    let silent = &mut Reckoning::silent();
+    let away = candidate::distance(silent, setting, place);
+    let wanted = setting.shop.cutting.overlap.value;
+    let lead_in = match cutting.in_one_piece() && away.value >= cutting.passes.main() {
+        true => cutting.lead_in(setting.opening, place, wanted),
+        false => None,
+    };
+    let bounds = candidate::bounds(silent, setting, hole, cutting, (away, lead_in.as_ref()));
+    let mut way = Candidate { electrode, cutting: index, place, bounds, lead_in, minutes: f64::INFINITY };
+    if way.holds() {
+        way.minutes = minutes(setting, hole, cutting, &way);
+    }
+    way
+}
+
+/// Whole minutes of a way that keeps every bound: burning, cutting, and the price of spoiling the block by its
+/// chance, where that chance is worth a thought.
+fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) -> f64 {
+    let Some(lead_in) = &way.lead_in else { return f64::INFINITY };
+    let silent = &mut Reckoning::silent();
+    let feeds =
+        Feeds::of(silent, setting.head, (setting.shop, cutting.passes.row), setting.opening, setting.height);
+    let cut: f64 = (0..cutting.passes.passes.len())
+        .map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in)).value)
+        .sum();
+    let burn =
+        silent.rule(At(setting.head, "start.minutes"), &BURN_MINUTES, [hole.depth, hole.terms.rate]).value;
+    let sure = candidate::clean_up(silent, setting, hole, way.place).value;
+    let risk = if sure >= SURE { 0.0 } else { 1.0 - sure };
+    cut + burn + risk * setting.shop.cutting.remake_minutes.value
+}

@@ -1,0 +1,459 @@
+//! One edge of a section from the job's words to its entry in the plan.
+//!
+//! Stages: the opening in its place; every wire and every electrode looked at, silently; one way chosen (by the
+//! section, which sees all edges); that way, or the one nearest to possible, written down with its derivations.
+
+use crate::candidate::{self, Candidate, Setting};
+use crate::choice::{self, Looked};
+use crate::cores::{self, FreedCore};
+use crate::cutting::{Cutting, Feeds};
+use crate::figure::Figure;
+use crate::hole::{Hole, Terms};
+use crate::lead_in::LeadIn;
+use crate::limits;
+use crate::opening::Opening;
+use crate::passes::Passes;
+use crate::reckoning::{At, Reckoning, what};
+use crate::rules::hole as rules;
+use job::{Edge, Shop};
+use outline::Outline;
+use package::{self as published, BulgeVertex};
+use remark::Remark;
+
+/// An edge with everything that was looked at.
+#[derive(Debug)]
+pub struct Studied {
+    /// The opening.
+    pub opening: Opening,
+    /// Each wire of the shop that holds the tolerance, in this opening.
+    pub cuttings: Vec<Cutting>,
+    /// What the shop allows for each electrode.
+    pub terms: Vec<Terms>,
+    /// The best way with each wire.
+    pub looked: Looked,
+}
+
+/// An edge as it is written down.
+#[derive(Debug)]
+pub struct Decided {
+    /// Its entry; programs are not named yet.
+    pub contour: published::Contour,
+    /// What its program needs; none where it cannot be cut.
+    pub cut: Option<ToCut>,
+    /// What a person should know.
+    pub remarks: Vec<Remark>,
+}
+
+/// What a program needs of an edge.
+#[derive(Debug)]
+pub struct ToCut {
+    /// What the wire does.
+    pub cutting: Cutting,
+    /// Its feeds.
+    pub feeds: Feeds,
+    /// The way in.
+    pub lead_in: LeadIn,
+    /// Whether a core must be taken out.
+    pub stops: bool,
+    /// The finished edge.
+    pub target: Outline,
+}
+
+/// Looks at every wire and electrode for one opening.
+pub fn study(
+    opening: Opening,
+    head: &str,
+    shop: &Shop,
+    edge: &Edge,
+    height: Figure,
+) -> Result<Studied, Vec<Remark>> {
+    let silent = &mut Reckoning::silent();
+    let terms: Vec<Terms> = (shop.electrodes.iter().enumerate())
+        .map(|(row, electrode)| Terms::of(silent, row, electrode, &shop.allowance))
+        .collect();
+    let mut cuttings = Vec::new();
+    let skims = shop.cutting.skims_for(edge.tolerance.value);
+    for (row, wire) in shop.wires.iter().enumerate() {
+        let Some(passes) = skims.and_then(|skims| Passes::of(silent, head, (row, wire), skims)) else {
+            continue;
+        };
+        cuttings.push(Cutting::of(&opening, passes).map_err(|error| {
+            let message = format!("edge `{}`, wire {}: {error}", edge.id, wire.diameter.value);
+            vec![Remark::error("parallel", message).place(edge.place.clone())]
+        })?);
+    }
+    let setting = Setting { head, shop, edge, opening: &opening, height };
+    let looked = choice::look(setting, &cuttings, &terms);
+    Ok(Studied { opening, cuttings, terms, looked })
+}
+
+/// Writes an edge down: the chosen way, or without one the way nearest to possible.
+pub fn decide(
+    reckoning: &mut Reckoning,
+    head: &str,
+    shop: &Shop,
+    edge: &Edge,
+    studied: &Studied,
+    chosen: Option<&Candidate>,
+    frame: Frame,
+) -> Result<Decided, Vec<Remark>> {
+    let setting = Setting { head, shop, edge, opening: &studied.opening, height: frame.height };
+    let mut contour = blank(reckoning, setting, frame);
+    let mut remarks = Vec::new();
+    let way = chosen.or_else(|| studied.looked.nearest());
+    let Some(way) = way else {
+        no_wire_holds_it(reckoning, setting, &studied.terms, &mut contour, &mut remarks);
+        return Ok(Decided { contour, cut: None, remarks });
+    };
+    let row = studied.cuttings[way.cutting].passes.row;
+    let passes = Passes::of(
+        reckoning,
+        head,
+        (row, &shop.wires[row]),
+        studied.cuttings[way.cutting].passes.passes.len() - 1,
+    )
+    .unwrap_or_else(|| studied.cuttings[way.cutting].passes.clone());
+    let cutting = Cutting { passes, ..studied.cuttings[way.cutting].clone() };
+    let terms = Terms::of(reckoning, way.electrode, &shop.electrodes[way.electrode], &shop.allowance);
+    let hole = Hole::burned(reckoning, head, terms, frame.height);
+    let start = start(reckoning, setting, &hole, way);
+    let away = candidate::distance(reckoning, setting, way.place);
+    let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (away, way.lead_in.as_ref()));
+    let starts = bounds.iter().all(|bound| bound.holds() || matches!(bound.name, "corners" | "wire-height"));
+    contour.start_limits = start_limits(reckoning, setting, &hole, &bounds);
+    contour.missed_corners = missed(reckoning, head, &cutting);
+    contour.start = starts.then_some(start);
+    if chosen.is_none() {
+        refuse(reckoning, setting, studied, (way, &hole), &mut contour, &mut remarks);
+    }
+    remarks.extend(hanging(setting, studied));
+    let cut = match (chosen, &way.lead_in) {
+        (Some(_), Some(lead_in)) => {
+            let feeds = Feeds::of(reckoning, head, (shop, row), &studied.opening, frame.height);
+            let freed = cores::freed(
+                reckoning,
+                head,
+                &studied.opening,
+                &cutting,
+                (way.place, hole.exit.value),
+                lead_in,
+                (frame.height, frame.density),
+            )
+            .map_err(|error| {
+                vec![Remark::error("cores", format!("edge `{}`: {error}", edge.id)).place(edge.place.clone())]
+            })?;
+            let stops = freed.iter().any(|core| core.mass.value >= shop.cutting.core_stop_from_g.value);
+            remarks.extend(falling(setting, &freed));
+            contour.cores = freed.iter().map(core).collect();
+            contour.wire = Some(wire(reckoning, setting, &cutting, feeds, lead_in));
+            Some(ToCut {
+                cutting,
+                feeds,
+                lead_in: lead_in.clone(),
+                stops,
+                target: studied.opening.target.clone(),
+            })
+        }
+        _ => None,
+    };
+    Ok(Decided { contour, cut, remarks })
+}
+
+/// What all edges of a section share.
+#[derive(Debug, Clone, Copy)]
+pub struct Frame {
+    /// Height of the block, mm.
+    pub height: Figure,
+    /// Density of its steel, g/cm3.
+    pub density: Figure,
+    /// Land, mm.
+    pub land: Figure,
+    /// Relief, degrees.
+    pub relief: Figure,
+}
+
+fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published::Contour {
+    let (head, opening, edge) = (setting.head, setting.opening, setting.edge);
+    let mut same = |name: &str, meaning, symbol, unit, of: Figure| {
+        reckoning
+            .measured(At(head, name), what(meaning, symbol, unit), of.value, "the section's", &[(symbol, of)])
+            .value
+    };
+    let land_mm = same("land_mm", "straight cutting height", "l", "mm", frame.land);
+    let relief_deg = same("relief_deg", "relief per side", "beta", "deg", frame.relief);
+    let tolerance = reckoning.known(
+        At(head, "tolerance_mm"),
+        what("plus or minus on the finished edge", "T", "mm"),
+        &edge.tolerance,
+    );
+    let corner = candidate::corner_tolerance(reckoning, setting);
+    published::Contour {
+        id: edge.id.clone(),
+        drawing: published::ContourDrawing { file: String::new(), outline: String::new(), at_mm: opening.at },
+        side: published::Side::Inside,
+        cut: match edge.cut.value {
+            job::Cut::Pierce => published::Cut::Pierce,
+            job::Cut::Blank => published::Cut::Blank,
+            job::Cut::Finished => published::Cut::Finished,
+        },
+        target: bulges(&opening.target),
+        drawn: bulges(&opening.drawn),
+        clearance_per_side_mm: opening.clearance.value,
+        land_mm,
+        relief_deg,
+        corner_tolerance_mm: corner.value,
+        tolerance_mm: tolerance.value,
+        start: None,
+        start_limits: published::StartLimits { largest_hole_mm: 0.0, bounds: Vec::new(), cures: Vec::new() },
+        wire: None,
+        missed_corners: Vec::new(),
+        cores: Vec::new(),
+    }
+}
+
+fn bulges(outline: &Outline) -> Vec<BulgeVertex> {
+    outline.vertices().iter().map(|v| [v.point.x, v.point.y, v.bulge]).collect()
+}
+
+fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candidate) -> published::Start {
+    let head = setting.head;
+    let away = candidate::distance(reckoning, setting, way.place);
+    let t = &hole.terms;
+    let electrode = reckoning.chosen(
+        At(head, "start.electrode_mm"),
+        what("electrode", "e", "mm"),
+        t.electrode.value,
+        "of the shop's electrodes the one whose hole keeps every bound with the least whole time and risk",
+        &[("e", t.electrode)],
+    );
+    let depth = reckoning.measured(
+        At(head, "start.depth_mm"),
+        what("depth burned, overtravel excluded", "z", "mm"),
+        hole.depth.value,
+        "through the whole block",
+        &[("h", hole.depth)],
+    );
+    let room = reckoning.rule(At(head, "start.room_mm"), &rules::ROOM, [away, hole.takes, hole.chance]);
+    let linear = reckoning.rule(
+        At(head, "start.room_linear_mm"),
+        &rules::ROOM_LINEAR,
+        [away, hole.takes, t.position, t.size],
+    );
+    let may_lie = reckoning.rule(
+        At(head, "start.may_lie_radius_mm"),
+        &rules::MAY_LIE,
+        [hole.takes, hole.rest, t.position],
+    );
+    let sure = candidate::clean_up(reckoning, setting, hole, way.place);
+    let nearest = setting.opening.target.nearest(way.place).point;
+    published::Start {
+        kind: published::StartKind::Burned,
+        x_mm: way.place.x,
+        y_mm: way.place.y,
+        hole_diameter_mm: published::HoleDiameter { entry: hole.entry.value, exit: hole.exit.value },
+        electrode_mm: electrode.value,
+        depth_mm: depth.value,
+        room_mm: room.value,
+        room_linear_mm: linear.value,
+        clean_up_probability: sure.value,
+        nearest_edge_mm: Some([nearest.x, nearest.y]),
+        may_lie_radius_mm: Some(may_lie.value),
+    }
+}
+
+fn start_limits(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    hole: &Hole,
+    bounds: &[candidate::BoundCheck],
+) -> published::StartLimits {
+    let head = setting.head;
+    let largest = reckoning.rule(
+        At(head, "start_limits.largest_hole_mm"),
+        &rules::LARGEST,
+        [hole.entry, setting.opening.inscribed, hole.takes, hole.chance],
+    );
+    let mut same = |i: usize, name: &str, meaning, symbol, of: Figure| {
+        let key = format!("start_limits.bounds.{i}.{name}");
+        reckoning
+            .measured(
+                At(head, &key),
+                what(meaning, symbol, "mm"),
+                of.value,
+                "the number it is held against",
+                &[(symbol, of)],
+            )
+            .value
+    };
+    let bounds = bounds.iter().enumerate().map(|(i, bound)| published::Bound {
+        bound: bound.name.to_owned(),
+        have_mm: same(i, "have_mm", "what there is", "have", bound.have),
+        need_mm: same(i, "need_mm", "what it takes", "need", bound.need),
+        holds: bound.holds(),
+    });
+    published::StartLimits { bounds: bounds.collect(), largest_hole_mm: largest.value, cures: Vec::new() }
+}
+
+fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<published::MissedCorner> {
+    let of = |(i, miss): (usize, &outline::Miss)| {
+        let key = format!("missed_corners.{i}.depth_mm");
+        let depth = reckoning.measured(
+            At(head, &key),
+            what("depth of the metal left in this corner", "m", "mm"),
+            miss.depth,
+            "distance from the edge to what the last pass's radius reaches, found to 1 nm along the edge",
+            &[],
+        );
+        published::MissedCorner { x_mm: miss.place.x, y_mm: miss.place.y, depth_mm: depth.value }
+    };
+    cutting.missed.iter().enumerate().map(of).collect()
+}
+
+/// No wire of the shop has passes for this tolerance.
+fn no_wire_holds_it(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    terms: &[Terms],
+    contour: &mut published::Contour,
+    remarks: &mut Vec<Remark>,
+) {
+    let tightest = reckoning.measured(
+        At(setting.head, "wire.tightest_tolerance_mm"),
+        what("tightest tolerance that the shop's wires hold", "T_min", "mm"),
+        setting.shop.cutting.tightest_tolerance(),
+        "the row of the tolerance table with the most skims",
+        &[],
+    );
+    let asked = reckoning.known(
+        At(setting.head, "tolerance_mm"),
+        what("plus or minus on the finished edge", "T", "mm"),
+        &setting.edge.tolerance,
+    );
+    let bound = candidate::BoundCheck { name: "tolerance", have: asked, need: tightest };
+    if let Some(smallest) =
+        terms.iter().enumerate().min_by(|a, b| a.1.electrode.value.total_cmp(&b.1.electrode.value))
+    {
+        let row = smallest.0;
+        let terms = Terms::of(reckoning, row, &setting.shop.electrodes[row], &setting.shop.allowance);
+        let hole = Hole::burned(reckoning, setting.head, terms, setting.height);
+        contour.start_limits = start_limits(reckoning, setting, &hole, &[bound]);
+    }
+    contour.start_limits.cures.push(published::Cure {
+        change: format!("a tolerance of {} or more", tightest.value),
+        room_mm: None,
+    });
+    let message = format!(
+        "edge `{}`: plus or minus {} is asked, the shop's wires hold {} with the skims they have",
+        setting.edge.id, asked.value, tightest.value
+    );
+    remarks.push(Remark::warning("not-in-this-shop", message).place(setting.edge.place.clone()));
+}
+
+fn refuse(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    studied: &Studied,
+    (way, hole): (&Candidate, &Hole),
+    contour: &mut published::Contour,
+    remarks: &mut Vec<Remark>,
+) {
+    let cures = limits::cures(setting, way, &studied.cuttings, hole, &studied.terms);
+    let mut remark = limits::refusal(setting, way, hole, contour.start_limits.largest_hole_mm);
+    for (i, cure) in cures.into_iter().enumerate() {
+        let key = format!("start_limits.cures.{i}.room_mm");
+        let room = cure.room.map(|room| {
+            let meaning = what("room of the hole with this cure", "m", "mm");
+            let how = "the room rule with this electrode in the middle of the largest circle, other terms of the nearest row";
+            reckoning.measured(At(setting.head, &key), meaning, room, how, &[("x", setting.opening.inscribed)]).value
+        });
+        remark = remark.cure(match room {
+            Some(room) => format!("{}: room {room:.3}", cure.change),
+            None => cure.change.clone(),
+        });
+        contour.start_limits.cures.push(published::Cure { change: cure.change, room_mm: room });
+    }
+    remarks.push(remark);
+}
+
+/// The remark on allowances that the verdict hangs on.
+fn hanging(setting: Setting, studied: &Studied) -> Option<Remark> {
+    let found = limits::hangs_on(setting, &studied.cuttings, &studied.terms);
+    let list: Vec<String> = found
+        .iter()
+        .map(|(name, factor)| {
+            format!("{name} {}", if *factor < 1.0 { "halved" } else { "half as much again" })
+        })
+        .collect();
+    let message = format!("edge `{}`: the verdict turns with {}", setting.edge.id, list.join(", "));
+    (!list.is_empty()).then(|| Remark::note("verdict-hangs-on", message).place(setting.edge.place.clone()))
+}
+
+/// Above this a core should be held (common practice, no source), g.
+const HOLD_FROM_G: f64 = 0.5;
+
+fn falling(setting: Setting, freed: &[FreedCore]) -> Option<Remark> {
+    let heaviest = freed.iter().map(|core| core.mass.value).fold(0.0, f64::max);
+    if heaviest < HOLD_FROM_G {
+        return None;
+    }
+    let message = format!(
+        "edge `{}` frees a core of {heaviest:.2} g without a tab: somebody must be there when the main cut ends, and hold it",
+        setting.edge.id
+    );
+    Some(Remark::warning("core-not-held", message).place(setting.edge.place.clone()))
+}
+
+fn core(freed: &FreedCore) -> published::Core {
+    published::Core {
+        area_mm2: freed.area.value,
+        mass_g: freed.mass.value,
+        held: false,
+        outline: freed.polygon.iter().map(|p| [p.x, p.y, 0.0]).collect(),
+    }
+}
+
+fn wire(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    cutting: &Cutting,
+    feeds: Feeds,
+    lead_in: &LeadIn,
+) -> published::Wire {
+    let head = setting.head;
+    let diameter = reckoning.chosen(
+        At(head, "wire.diameter_mm"),
+        what("wire", "d", "mm"),
+        cutting.passes.wire.value,
+        "of the shop's wires the one that keeps every bound with the least whole time and risk over the section",
+        &[("d", cutting.passes.wire)],
+    );
+    let passes = (0..cutting.passes.passes.len()).map(|i| {
+        let key = format!("{head}wire.passes.{i}.");
+        let pass = &cutting.passes.passes[i];
+        let feed = if i == 0 { feeds.main } else { feeds.skim };
+        let feed = reckoning.measured(
+            At(&key, "feed_mm_per_min"),
+            what("feed of this pass", "f", "mm/min"),
+            feed.value,
+            "main or skim feed, by the kind of pass",
+            &[("f", feed)],
+        );
+        let minutes = candidate::pass_minutes(reckoning, setting, cutting, i, (feeds, lead_in));
+        published::Pass {
+            offset_mm: pass.offset.value,
+            spark_gap_mm: pass.gap.value,
+            stock_left_mm: pass.stock.value,
+            register: None,
+            feed_mm_per_min: feed.value,
+            minutes: minutes.value,
+            program: String::new(),
+            blocks: [0, 0],
+            centre: bulges(&cutting.centres[i][0]),
+        }
+    });
+    published::Wire {
+        passes: passes.collect(),
+        diameter_mm: diameter.value,
+        lead_in: lead_in.way.iter().map(|p| [p.x, p.y]).collect(),
+    }
+}

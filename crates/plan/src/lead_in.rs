@@ -1,0 +1,146 @@
+//! Where the wire meets the finished edge first, and how it gets there from the start hole.
+//!
+//! Stages: the stretches of the edge that every pass follows; places on them, best first (longest straight stretch,
+//! else the largest arc, never a corner); for each the way from the hole, straight and square to the edge where
+//! the hole lies so, else by a bend; the first way on which the wire stays clear is taken.
+
+use outline::{Outline, Point, Segment, Vector};
+
+/// How far the wire may come nearer to the edge on its way than its offset asks: below what a program can say.
+const CLEAR: f64 = 1e-6;
+/// The wire's way is looked at in steps of this share of its offset.
+const STEP: f64 = 0.1;
+/// Distance of a lead-in from the ends of its stretch, mm: beyond rounding, so that it is on no corner.
+const OFF_CORNER: f64 = 1e-3;
+
+/// A way from the start hole to the finished edge.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeadIn {
+    /// From the hole's centre to the edge: two points, or three where it bends. The last leg is square to the edge.
+    pub way: Vec<Point>,
+    /// Which segment of the main cut's edge it meets.
+    pub segment: usize,
+    /// Share of that segment's length at which it meets it.
+    pub share: f64,
+    /// How far the passes run past the start, mm.
+    pub overlap: f64,
+}
+
+impl LeadIn {
+    /// Where it meets the edge.
+    pub fn meets(&self) -> Point {
+        self.way[self.way.len() - 1]
+    }
+
+    /// Its length, mm.
+    pub fn length(&self) -> f64 {
+        self.way.windows(2).map(|leg| leg[0].distance(leg[1])).sum()
+    }
+
+    /// Length of the leg that meets the edge, mm.
+    pub fn last_leg(&self) -> f64 {
+        let n = self.way.len();
+        self.way[n - 2].distance(self.way[n - 1])
+    }
+}
+
+/// The best way from `hole` to the edge that the main cut reaches. `opening` is the target, `offset` the main cut's.
+pub fn find(opening: &Outline, edge: &Outline, hole: Point, offset: f64, overlap: f64) -> Option<LeadIn> {
+    let pieces: Vec<Segment> = edge.segments().collect();
+    stretches(opening, &pieces)
+        .into_iter()
+        .find_map(|segment| on_stretch(opening, &pieces, segment, hole, offset, overlap))
+}
+
+/// Pieces of the reached edge that lie on the target itself, best first.
+pub fn stretches(opening: &Outline, pieces: &[Segment]) -> Vec<usize> {
+    let mut found: Vec<usize> = (0..pieces.len())
+        .filter(|&i| pieces[i].length() > 2.0 * OFF_CORNER && lies_on(opening, &pieces[i]))
+        .collect();
+    let rank = |&i: &usize| {
+        let piece = &pieces[i];
+        // Arcs that the wire turns around (concave seen from the opening) come last: a lead-in there cuts deepest
+        // if the machine is late.
+        (!piece.is_line(), piece.bulge < 0.0, -piece.length())
+    };
+    found.sort_by(|a, b| rank(a).partial_cmp(&rank(b)).unwrap_or(std::cmp::Ordering::Equal));
+    found
+}
+
+fn lies_on(opening: &Outline, piece: &Segment) -> bool {
+    [0.0, 0.25, 0.5, 0.75, 1.0].iter().all(|&t| opening.signed_distance(piece.at(t)).abs() < CLEAR)
+}
+
+fn on_stretch(
+    opening: &Outline,
+    pieces: &[Segment],
+    segment: usize,
+    hole: Point,
+    offset: f64,
+    overlap: f64,
+) -> Option<LeadIn> {
+    let piece = &pieces[segment];
+    let margin = OFF_CORNER / piece.length();
+    let (foot, share) = piece.nearest(hole);
+    if share > margin && share < 1.0 - margin {
+        let way = vec![hole, foot];
+        if let Some(overlap) = clear(opening, pieces, segment, share, &way, offset, overlap) {
+            return Some(LeadIn { way, segment, share, overlap });
+        }
+    }
+    [0.5, 0.25, 0.75, 0.1, 0.9].into_iter().find_map(|share| {
+        let meets = piece.at(share);
+        let inward = piece.direction(share).left();
+        let straight = [4.0, 2.5, 1.6, 1.2].into_iter();
+        straight.map(|k| meets + inward * (k * offset)).find_map(|bend| {
+            let way = vec![hole, bend, meets];
+            let overlap = clear(opening, pieces, segment, share, &way, offset, overlap)?;
+            Some(LeadIn { way, segment, share, overlap })
+        })
+    })
+}
+
+/// Whether the wire stays clear of the target on its way in and on its way back, and with which overlap: the full
+/// one, or none.
+fn clear(
+    opening: &Outline,
+    pieces: &[Segment],
+    segment: usize,
+    share: f64,
+    way: &[Point],
+    offset: f64,
+    overlap: f64,
+) -> Option<f64> {
+    let at_edge = pieces[segment].at(share) + pieces[segment].direction(share).left() * offset;
+    let mut in_way = way.to_vec();
+    let last = in_way.len() - 1;
+    in_way[last] = at_edge;
+    if !in_way.windows(2).all(|leg| stays_inside(opening, leg[0], leg[1], offset)) {
+        return None;
+    }
+    let back = way[last - 1];
+    let (place, inward) = past(pieces, segment, share, overlap);
+    let leaves = place + inward * offset;
+    Some(if stays_inside(opening, leaves, back, offset) { overlap } else { 0.0 })
+}
+
+fn stays_inside(opening: &Outline, from: Point, to: Point, offset: f64) -> bool {
+    let steps = (from.distance(to) / (STEP * offset)).ceil().clamp(1.0, 10_000.0) as usize;
+    (0..=steps).all(|k| opening.signed_distance(from.towards(to, k as f64 / steps as f64)) >= offset - CLEAR)
+}
+
+/// The place `length` further along the loop, and the inward direction there.
+pub fn past(pieces: &[Segment], segment: usize, share: f64, length: f64) -> (Point, Vector) {
+    let (mut segment, mut share, mut left) = (segment, share, length);
+    loop {
+        let piece = &pieces[segment % pieces.len()];
+        let rest = piece.length() * (1.0 - share);
+        if left <= rest || piece.length() <= 0.0 {
+            let t = share + left / piece.length();
+            return (piece.at(t), piece.direction(t).left());
+        }
+        left -= rest;
+        segment += 1;
+        share = 0.0;
+    }
+}

@@ -1,0 +1,9 @@
+//! The rules of the trade that the planner applies, by subject.
+
+pub mod cut;
+pub mod hole;
+pub mod time;
+pub mod wire;
+
+#[cfg(test)]
+mod agree;

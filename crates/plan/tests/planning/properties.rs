@@ -1,0 +1,140 @@
+//! What must hold of every plan: moved, turned, mirrored and scaled openings give the same answer; every number has
+//! its line; nothing starts where it may not.
+
+use crate::bench::{Bench, rounded_rectangle};
+use outline::{Outline, Point, Vector};
+use package::Plan;
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+/// The room and the minutes of the only opening.
+fn answer(outline: Outline) -> (f64, f64, f64) {
+    let plan = Bench::new(outline, 20.0).plan();
+    let contour = &plan.sections[0].contours[0];
+    let (start, wire) = (contour.start.as_ref().unwrap(), contour.wire.as_ref().unwrap());
+    (start.room_mm, start.clean_up_probability, wire.passes.iter().map(|pass| pass.minutes).sum())
+}
+
+#[test]
+fn moving_turning_and_mirroring_change_nothing() {
+    // No two stretches are equally long and no two places have equal room, so that the choice has no ties.
+    let shape = |x: f64| {
+        Outline::new(vec![
+            outline::Vertex::new(-0.9, -0.6, 0.0),
+            outline::Vertex::new(1.1, -0.6, 0.3),
+            outline::Vertex::new(0.9 + x, 0.5, 0.35),
+            outline::Vertex::new(-0.8, 0.4, 0.3),
+        ])
+    };
+    let base = shape(0.0).unwrap();
+    let expected = answer(base.clone());
+    let origin = Point::new(0.0, 0.0);
+    let cases = [
+        base.moved(Vector::new(3.0, -2.0)),
+        base.turned(origin, 1.0),
+        base.turned(origin, -2.2).moved(Vector::new(-4.0, 1.0)),
+        base.mirrored_x(),
+        base.starting_at(2),
+    ];
+    for (i, case) in cases.into_iter().enumerate() {
+        let found = answer(case);
+        for (a, b) in [(found.0, expected.0), (found.1, expected.1), (found.2, expected.2)] {
+            assert!((a - b).abs() < 2e-6 * (1.0 + b.abs()), "case {i}: {found:?} against {expected:?}");
+        }
+    }
+}
+
+/// Keys of numbers that are coordinates, or stand inside one.
+const COORDINATES: [&str; 10] =
+    ["x_mm", "y_mm", "at_mm", "target", "drawn", "centre", "lead_in", "outline", "nearest_edge_mm", "place"];
+
+/// Every number that is not a coordinate, by its published key.
+fn numbers(plan: &Plan) -> BTreeMap<String, f64> {
+    let mut found = BTreeMap::new();
+    for section in serde_json::to_value(&plan.sections).unwrap().as_array().unwrap() {
+        let id = section["id"].as_str().unwrap();
+        for (name, value) in section.as_object().unwrap() {
+            match name.as_str() {
+                "contours" => value.as_array().unwrap().iter().for_each(|contour| {
+                    let key = format!("{id}.{}", contour["id"].as_str().unwrap());
+                    contour
+                        .as_object()
+                        .unwrap()
+                        .iter()
+                        .for_each(|(name, value)| walk(&key, name, value, &mut found));
+                }),
+                _ => walk(id, name, value, &mut found),
+            }
+        }
+    }
+    found.insert("shop.starting_values".to_owned(), f64::from(plan.shop.starting_values));
+    found
+}
+
+fn walk(head: &str, name: &str, value: &Value, found: &mut BTreeMap<String, f64>) {
+    if COORDINATES.contains(&name) {
+        return;
+    }
+    let key = format!("{head}.{name}");
+    match value {
+        Value::Number(number) => drop(found.insert(key, number.as_f64().unwrap())),
+        Value::Array(list) => {
+            list.iter().enumerate().for_each(|(i, value)| walk(&key, &i.to_string(), value, found))
+        }
+        Value::Object(fields) => fields.iter().for_each(|(name, value)| walk(&key, name, value, found)),
+        _ => {}
+    }
+}
+
+#[test]
+fn every_number_has_its_line_and_every_line_its_inputs() {
+    let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\n";
+    let makeable =
+        Bench::new(rounded_rectangle(3.0, 0.5, 0.03), 20.0).sheet(sheet).edge("cut = \"pierce\"\n");
+    let refused = Bench::new(rounded_rectangle(3.0, 0.2, 0.01), 20.0).sheet(sheet).edge("cut = \"pierce\"\n");
+    let too_tight =
+        Bench::new(rounded_rectangle(3.0, 0.5, 0.2), 20.0).edge("cut = \"finished\"\ntolerance = 0.0005\n");
+    for (bench, makes) in [(makeable, true), (refused, false), (too_tight, false)] {
+        let plan = bench.plan();
+        assert_eq!(plan.sections[0].makeable, makes);
+        let lines: BTreeMap<&str, f64> =
+            plan.reckoning.iter().map(|line| (line.key.as_str(), line.value)).collect();
+        assert_eq!(lines.len(), plan.reckoning.len(), "a key stands twice");
+        let numbers = numbers(&plan);
+        assert!(numbers.len() > 10, "only {} numbers", numbers.len());
+        for (key, value) in numbers {
+            let line = lines.get(key.as_str()).unwrap_or_else(|| panic!("{key} has no line"));
+            assert_eq!(*line, value, "{key}");
+        }
+        for line in &plan.reckoning {
+            for input in &line.inputs {
+                assert!(
+                    lines.contains_key(input.key.as_str()),
+                    "{} comes from {}, which has no line",
+                    line.key,
+                    input.key
+                );
+            }
+            assert!(!line.source.cite.is_empty() && !line.meaning.is_empty(), "{line:?}");
+        }
+    }
+}
+
+#[test]
+fn room_decides_alone_around_zero() {
+    // The slot of hole 1 on paper needs 0.15824 on each side.
+    for (half, makes) in [(0.1583, true), (0.1582, false)] {
+        let shop = "name = \"x\"\nunits = \"mm\"\ncurrency = \"EUR\"\n[[electrode]]\ndiameter = 0.2\novercut = 0.02\n";
+        let plan = Bench::new(rounded_rectangle(2.2, 2.0 * half, 0.06), 20.0).shop(shop).plan();
+        assert_eq!(plan.sections[0].makeable, makes, "half width {half}");
+    }
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let text = || {
+        let planned = Bench::new(rounded_rectangle(4.0, 1.5, 0.2), 20.0).planned().unwrap();
+        (serde_json::to_string(&planned.plan).unwrap(), planned.programs)
+    };
+    assert_eq!(text(), text());
+}
