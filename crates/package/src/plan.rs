@@ -148,6 +148,9 @@ pub struct Contour {
     pub missed_corners: Vec<MissedCorner>,
     /// Metal that the wire frees.
     pub cores: Vec<Core>,
+    /// How far closing up moved the drawn outline.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub moved_mm: Option<f64>,
 }
 
 /// Where an outline was drawn.
@@ -346,6 +349,22 @@ pub struct Program {
     pub contours: Vec<String>,
     /// Minutes, set-up excluded.
     pub minutes: f64,
+    /// The machine's own functions; left out: M60, M50, M00, M02.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub functions: Option<MachineFunctions>,
+}
+
+/// M numbers of a machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct MachineFunctions {
+    /// Threads the wire.
+    pub thread: u32,
+    /// Cuts the wire.
+    pub cut: u32,
+    /// Stops for the operator.
+    pub stop: u32,
+    /// Ends the program.
+    pub end: u32,
 }
 
 /// Forces in the press over all edges of a section.

@@ -208,6 +208,7 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         wire: None,
         missed_corners: Vec::new(),
         cores: Vec::new(),
+        moved_mm: None,
     }
 }
 

@@ -55,6 +55,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         let mut one = contour::decide(reckoning, &head, world.shop, edge, &studied[i], chosen[i], frame)?;
         one.contour.drawing.file = drawn[i].file.clone();
         one.contour.drawing.outline = drawn[i].outline_id.clone();
+        one.contour.moved_mm = Some(moved(reckoning, &head, drawn[i].moved_mm));
         decided.push(one);
     }
     let (programs, texts) = programs(reckoning, world, section, &mut decided)?;
@@ -73,6 +74,12 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         forces,
     };
     Ok(PlannedSection { section, programs: texts, lines: std::mem::take(reckoning).into_lines(), remarks })
+}
+
+fn moved(reckoning: &mut Reckoning, head: &str, moved_mm: f64) -> f64 {
+    let meaning = what("how far closing up moved the drawn outline", "u", "mm");
+    let how = "largest distance between the raw entities of the drawing and the closed outline, a bound";
+    reckoning.measured(At(head, "moved_mm"), meaning, moved_mm, how, &[]).value
 }
 
 fn head(section: &Section, edge: &str) -> String {
@@ -267,8 +274,25 @@ fn program(
         wire_mm,
         contours: run.iter().map(|one| one.contour.id.clone()).collect(),
         minutes: minutes.value,
+        functions: Some(functions(reckoning, world.shop, &key)),
     };
     Ok((program, written.text))
+}
+
+/// The machine's own functions, as the shop's dialect states them.
+fn functions(reckoning: &mut Reckoning, shop: &Shop, key: &str) -> published::MachineFunctions {
+    let dialect = &shop.dialect;
+    let mut said = |name, meaning, known: &job::Known<u32>| {
+        let number = job::Known { value: f64::from(known.value), from: known.from.clone() };
+        reckoning.known(At(key, name), what(meaning, "M", ""), &number);
+        known.value
+    };
+    published::MachineFunctions {
+        thread: said("functions.thread", "machine function that threads the wire", &dialect.thread),
+        cut: said("functions.cut", "machine function that cuts the wire", &dialect.cut),
+        stop: said("functions.stop", "machine function that stops for the operator", &dialect.stop),
+        end: said("functions.end", "machine function that ends the program", &dialect.end),
+    }
 }
 
 fn cut_of(one: &Decided) -> Option<Cut<'_>> {

@@ -1,1 +1,197 @@
-//! Placeholder.
+//! The proof: what the programs of a package do to the block, read back by somebody who shares nothing with the planner.
+//!
+//! Stages: the inputs are the ones that were planned from; the target is the drawing with its clearance; each program
+//! is run as a machine would run it, cut into contours and passes, and every pass swept through the block; what the
+//! wire and the start hole leave is held against the target. Own runner, own flattening, own compensation, and a
+//! polygon engine that the planner does not use. Lengths in mm, every length good to the stated sagitta.
+
+mod cut;
+mod engine;
+mod fault;
+mod flatten;
+mod follow;
+mod machine;
+mod offsets;
+mod passes;
+mod raw;
+mod region;
+mod target;
+
+use fault::Spot;
+use machine::Run;
+use package::{
+    Contour, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof, ProofContour,
+};
+use rayon::prelude::*;
+use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
+use target::Drawings;
+
+/// Functions of a machine whose package does not state them: common practice, no source.
+const FUNCTIONS: MachineFunctions = MachineFunctions { thread: 60, cut: 50, stop: 0, end: 2 };
+
+/// A package as it was read.
+#[derive(Debug, Clone)]
+pub struct Evidence {
+    /// Its plan.
+    pub plan: Plan,
+    /// Files of `inputs/`, by path below it.
+    pub inputs: BTreeMap<String, Vec<u8>>,
+    /// Program texts, by path in the package.
+    pub programs: BTreeMap<String, Vec<u8>>,
+}
+
+/// Proves a package, or says what is wrong with it. Never fails otherwise.
+pub fn prove(evidence: &Evidence) -> Proof {
+    let plan = &evidence.plan;
+    let mut faults = changed_inputs(evidence);
+    let drawings = Drawings::of(plan, &evidence.inputs);
+    let sections: Vec<(Vec<ProofContour>, Vec<Fault>)> = plan
+        .sections
+        .par_iter()
+        .map(|section| prove_section(section, &evidence.programs, &drawings))
+        .collect();
+    let mut contours = Vec::new();
+    for (proven, found) in sections {
+        contours.extend(proven);
+        faults.extend(found);
+    }
+    let holds = faults.is_empty() && contours.iter().all(|one| one.holds);
+    Proof { schema: PROOF_SCHEMA.to_owned(), sagitta_mm: flatten::SAGITTA_MM, contours, faults, holds }
+}
+
+fn changed_inputs(evidence: &Evidence) -> Vec<Fault> {
+    let spot = Spot::default();
+    let check = |file: &package::InputFile| {
+        let message = match evidence.inputs.get(&file.path) {
+            None => format!("inputs/{} is missing", file.path),
+            Some(bytes) => {
+                let found: String = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+                if found.eq_ignore_ascii_case(&file.sha256) {
+                    return None;
+                }
+                format!("inputs/{} is not the file that was planned from", file.path)
+            }
+        };
+        Some(spot.fault("inputs-changed", message))
+    };
+    evidence.plan.inputs.iter().filter_map(check).collect()
+}
+
+fn prove_section(
+    section: &PlanSection,
+    programs: &BTreeMap<String, Vec<u8>>,
+    drawings: &Drawings,
+) -> (Vec<ProofContour>, Vec<Fault>) {
+    let mut faults = Vec::new();
+    let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
+    for program in section.programs.iter().filter(|program| program.machine == Machine::Wire) {
+        let (found, wrong) = prove_program(section, program, programs);
+        faults.extend(wrong);
+        for (id, proof) in found {
+            if proven.insert(id, proof).is_some() {
+                let message = format!("contour `{id}` is cut by more than one program");
+                faults.push(Spot::program(&program.id).fault("pass-count", message));
+            }
+        }
+    }
+    let mut contours = Vec::new();
+    for contour in &section.contours {
+        let moved = drawings.target_moved(contour);
+        faults.extend(offsets::of_plan(contour));
+        let limit = target::MOVED_LIMIT + contour.moved_mm.unwrap_or(0.0).clamp(0.0, target::MOVED_LIMIT);
+        let moved_holds = matches!(moved, Ok(moved) if moved <= limit);
+        match (&moved, moved_holds) {
+            (Err(fault), _) => faults.push(fault.clone()),
+            (Ok(moved), false) => {
+                let message = format!(
+                    "the target of contour `{}` lies {moved:.4} from the drawing with its clearance",
+                    contour.id
+                );
+                faults.push(Spot::default().fault("target-moved", message));
+            }
+            _ => {}
+        }
+        match proven.remove(contour.id.as_str()) {
+            Some(mut proof) => {
+                proof.target_moved_mm = moved.unwrap_or(f64::MAX);
+                proof.holds &= moved_holds;
+                contours.push(proof);
+            }
+            None if contour.wire.is_some() || section.makeable => {
+                let message = format!("no program of section `{}` cuts contour `{}`", section.id, contour.id);
+                faults.push(Spot::default().fault("contour-without-program", message));
+            }
+            None => {}
+        }
+    }
+    (contours, faults)
+}
+
+type Proven<'a> = Vec<(&'a str, ProofContour)>;
+
+fn prove_program<'a>(
+    section: &'a PlanSection,
+    program: &'a Program,
+    programs: &BTreeMap<String, Vec<u8>>,
+) -> (Proven<'a>, Vec<Fault>) {
+    let spot = Spot::program(&program.id);
+    let mut faults = Vec::new();
+    let Some(bytes) = programs.get(&program.path) else {
+        return (Vec::new(), vec![spot.fault("program-missing", format!("{} is missing", program.path))]);
+    };
+    let mut contours: Vec<&'a Contour> = Vec::new();
+    for id in &program.contours {
+        match section.contours.iter().find(|one| one.id == *id) {
+            Some(contour) => contours.push(contour),
+            None => {
+                faults.push(spot.fault("program-unknown-contour", format!("the plan has no contour `{id}`")))
+            }
+        }
+    }
+    let run = read(bytes, program, &mut faults);
+    faults.extend(offsets::of_comments(&run, program, &contours));
+    let threaded = passes::contours(&run.events);
+    if threaded.len() != contours.len() {
+        let message = format!(
+            "the wire is threaded at {} places, the plan has {} contours",
+            threaded.len(),
+            contours.len()
+        );
+        faults.push(spot.fault("pass-count", message));
+    }
+    let pairs: Vec<_> = contours.into_iter().zip(&threaded).collect();
+    let proven: Vec<_> = pairs
+        .par_iter()
+        .filter_map(|(contour, threaded)| {
+            let wire = contour.wire.as_ref()?;
+            let (proof, mut wrong) = cut::prove(&section.id, contour, wire, threaded, &spot);
+            if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {
+                let message =
+                    format!("contour `{}` wants wire {}, the program another", contour.id, wire.diameter_mm);
+                wrong.push(spot.fault("wire-other", message));
+            }
+            Some((contour.id.as_str(), proof, wrong))
+        })
+        .collect();
+    let mut found = Vec::new();
+    for (id, proof, wrong) in proven {
+        found.push((id, proof));
+        faults.extend(wrong);
+    }
+    (found, faults)
+}
+
+/// Lexes and runs a program.
+fn read(bytes: &[u8], program: &Program, faults: &mut Vec<Fault>) -> Run {
+    let spot = Spot::program(&program.id);
+    let text = String::from_utf8_lossy(bytes);
+    let (blocks, wrong) = nc::lex(&text);
+    faults.extend(wrong.into_iter().map(|fault| {
+        let number = blocks.iter().find(|block| block.line == fault.line).and_then(|block| block.number);
+        spot.block(number).fault("text", format!("line {}: {}", fault.line, fault.message))
+    }));
+    let mut run = machine::run(&blocks, &program.id, program.functions.unwrap_or(FUNCTIONS));
+    faults.append(&mut run.faults);
+    run
+}

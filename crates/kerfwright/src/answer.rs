@@ -1,0 +1,188 @@
+//! The answer on the terminal: what can be made first, then a line an opening, then what stands in the way.
+
+use crate::date::spoken;
+use package::{Contour, Plan, PlanSection, Proof};
+use std::io::Write;
+
+/// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
+const FALLS_FROM_G: f64 = 0.02;
+
+/// Prints to standard output; false when that is gone.
+pub fn print(text: &str) -> bool {
+    let mut out = std::io::stdout().lock();
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).is_ok()
+}
+
+/// The answer to `plan`.
+pub fn planned(plan: &Plan, proof: &Proof) -> String {
+    let mut out = format!(
+        "{}, {}, {}, {} starting values\n{}\n",
+        plan.job.name,
+        spoken(&plan.job.date),
+        plan.shop.name,
+        plan.shop.starting_values,
+        verdict(plan)
+    );
+    let rows: Vec<[String; 8]> = plan
+        .sections
+        .iter()
+        .flat_map(|section| section.contours.iter().map(|one| row(plan, section, one)))
+        .collect();
+    out.push_str(&table(&rows));
+    for section in &plan.sections {
+        section
+            .contours
+            .iter()
+            .filter(|one| one.wire.is_none())
+            .for_each(|one| out.push_str(&refusal(plan, section, one)));
+    }
+    out.push_str(&read_back(proof));
+    out
+}
+
+fn name(plan: &Plan, section: &PlanSection, contour: &Contour) -> String {
+    match plan.sections.len() {
+        1 => contour.id.clone(),
+        _ => format!("{}.{}", section.id, contour.id),
+    }
+}
+
+fn verdict(plan: &Plan) -> String {
+    let contours =
+        || plan.sections.iter().flat_map(|section| section.contours.iter().map(move |one| (section, one)));
+    let cut = contours().filter(|(_, one)| one.wire.is_some()).count();
+    // An opening that could be made waits when another one of its section cannot.
+    let waits =
+        |section: &PlanSection, one: &Contour| one.wire.is_none() && !broken(one) && !section.makeable;
+    let list = |pick: &dyn Fn(&PlanSection, &Contour) -> bool| {
+        contours()
+            .filter(|(s, one)| pick(s, one))
+            .map(|(s, one)| name(plan, s, one))
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    let not = list(&|section, one| one.wire.is_none() && !waits(section, one));
+    let waiting = list(&waits);
+    let mut parts = vec![format!(
+        "CAN BE MADE: {}",
+        if cut == 0 { "none".to_owned() } else { format!("{cut} in one piece") }
+    )];
+    if !not.is_empty() {
+        parts.push(format!("NOT IN THIS SHOP: {not}"));
+    }
+    if !waiting.is_empty() {
+        parts.push(format!("waits for its section: {waiting}"));
+    }
+    parts.join("; ")
+}
+
+fn broken(contour: &Contour) -> bool {
+    contour.start_limits.bounds.iter().any(|bound| !bound.holds)
+}
+
+fn row(plan: &Plan, section: &PlanSection, one: &Contour) -> [String; 8] {
+    let mark = if broken(one) { "!" } else { " " };
+    let way = if one.start.is_some() && one.wire.is_some() { "one piece" } else { "-" };
+    let start = |f: &dyn Fn(&package::Start) -> String| one.start.as_ref().map_or("-".to_owned(), f);
+    let wire = |f: &dyn Fn(&package::Wire) -> String| one.wire.as_ref().map_or("-".to_owned(), f);
+    [
+        mark.to_owned(),
+        name(plan, section, one),
+        way.to_owned(),
+        start(&|start| format!("{:.3}", start.hole_diameter_mm.entry)),
+        start(&|start| format!("{:.3}", start.room_mm)),
+        wire(&|wire| format!("{:.2}", wire.diameter_mm)),
+        wire(&|wire| wire.passes.len().to_string()),
+        watch(one),
+    ]
+}
+
+/// What somebody must keep an eye on.
+fn watch(one: &Contour) -> String {
+    if let Some(bound) = one.start_limits.bounds.iter().find(|bound| !bound.holds) {
+        let short = bound.need_mm - bound.have_mm;
+        return match bound.bound.as_str() {
+            "clean-up" => format!("no hole cleans up: short {short:.3}"),
+            other => format!("{other}: short {short:.3}"),
+        };
+    }
+    let mut found = Vec::new();
+    let heaviest = one.cores.iter().map(|core| core.mass_g).reduce(f64::max);
+    match (one.cores.len(), heaviest) {
+        (1, Some(mass)) if mass >= FALLS_FROM_G => found.push(format!("core falls, {mass:.2} g")),
+        (1, Some(_)) => found.push("core flushes out".to_owned()),
+        (n, Some(mass)) if mass >= FALLS_FROM_G => found.push(format!("{n} cores, up to {mass:.2} g fall")),
+        (n, Some(_)) => found.push(format!("{n} cores flush out")),
+        _ => {}
+    }
+    if let Some(deepest) = one.missed_corners.iter().map(|miss| miss.depth_mm).reduce(f64::max) {
+        found.push(format!("corner left {deepest:.3}"));
+    }
+    found.join(", ")
+}
+
+fn table(rows: &[[String; 8]]) -> String {
+    let heads = ["", "opening", "way", "hole", "room", "wire", "passes", "watch"].map(str::to_owned);
+    let all: Vec<&[String; 8]> = std::iter::once(&heads).chain(rows).collect();
+    let width = |i: usize| all.iter().map(|row| row[i].chars().count()).max().unwrap_or(0);
+    let widths = [0, 1, 2, 3, 4, 5, 6, 7].map(width);
+    let mut out = String::new();
+    for row in all {
+        let mut line = format!("{:<1} ", row[0]);
+        for i in 1..8 {
+            line.push_str(&format!("{:<w$}  ", row[i], w = widths[i]));
+        }
+        out.push_str(line.trim_end());
+        out.push('\n');
+    }
+    out
+}
+
+fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
+    if !broken(one) {
+        return String::new();
+    }
+    let limits = &one.start_limits;
+    let failed = limits.bounds.iter().filter(|bound| !bound.holds).map(|bound| {
+        format!(
+            "{} has {:.3}, needs {:.3}: short {:.3}",
+            bound.bound,
+            bound.have_mm,
+            bound.need_mm,
+            bound.need_mm - bound.have_mm
+        )
+    });
+    let mut out = format!(
+        "! {}, one piece: largest hole {:.3}; {}\n",
+        name(plan, section, one),
+        limits.largest_hole_mm,
+        failed.collect::<Vec<_>>().join("; ")
+    );
+    let width = limits.cures.iter().map(|cure| cure.change.chars().count()).max().unwrap_or(0);
+    for cure in &limits.cures {
+        let room = cure.room_mm.map_or("room not computed yet".to_owned(), |room| format!("room {room:.3}"));
+        out.push_str(&format!("    {:<width$}  {room}\n", cure.change));
+    }
+    out
+}
+
+/// How many contours the proof agrees with.
+pub fn read_back(proof: &Proof) -> String {
+    let agree = proof.contours.iter().filter(|one| one.holds).count();
+    let mut out = format!("read back: {agree} of {} agree\n", proof.contours.len());
+    for fault in &proof.faults {
+        let place = match (&fault.program, fault.block) {
+            (Some(program), Some(block)) => format!(" {program} N{block}"),
+            (Some(program), None) => format!(" {program}"),
+            _ => String::new(),
+        };
+        out.push_str(&format!("! {}{place}: {}\n", fault.code, fault.message));
+    }
+    for one in proof.contours.iter().filter(|one| !one.holds) {
+        out.push_str(&format!(
+            "! {}.{}: cut too deep {:.4}, metal left {:.4}, scar of the hole {:.4}, edge moved {:.4}\n",
+            one.section, one.contour, one.gouge_mm, one.left_mm, one.hole_scar_mm, one.target_moved_mm
+        ));
+    }
+    out
+}

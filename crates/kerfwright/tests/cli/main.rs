@@ -1,0 +1,8 @@
+//! The binary as a person or a script meets it: exit codes, what is written, what is refused.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop there")]
+
+mod bad_input;
+mod bench;
+mod examples;
+mod package;

@@ -1,0 +1,98 @@
+//! What stands in a package, when one is replaced, and what happens when somebody changes it.
+
+use crate::bench::Bench;
+use std::fs;
+
+fn planned() -> Bench {
+    let bench = Bench::new();
+    let run = bench.run(&["plan", "job.toml", "--out", "p", "--date", "2026-11-25"]);
+    assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+    bench
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes_wherever_it_lies() {
+    let (a, b) = (planned(), planned());
+    for name in
+        ["p/plan.json", "p/proof.json", "p/programs/s-wire-1.nc", "p/drawings/s.svg", "p/inputs/shop.toml"]
+    {
+        assert_eq!(a.read(name), b.read(name), "{name}");
+    }
+    let outside =
+        b.run(&["plan", b.path().join("job.toml").to_str().unwrap(), "--out", "q", "--date", "2026-11-25"]);
+    assert_eq!(outside.code, 0);
+    assert_eq!(b.read("p/plan.json"), b.read("q/plan.json"));
+}
+
+#[test]
+fn inputs_are_kept_byte_for_byte() {
+    let bench = planned();
+    assert_eq!(bench.read("p/inputs/job.toml"), bench.read("job.toml"));
+    assert_eq!(bench.read("p/inputs/slot.dxf"), bench.read("slot.dxf"));
+    let again = bench.run(&["plan", "p/inputs/job.toml", "--shop", "p/inputs/shop.toml", "--out", "again"]);
+    assert_eq!(again.code, 0, "a package's inputs plan again: {}", again.err);
+    assert_eq!(bench.read("p/programs/s-wire-1.nc"), bench.read("again/programs/s-wire-1.nc"));
+}
+
+#[test]
+fn only_a_package_of_ours_is_replaced() {
+    let bench = planned();
+    assert_eq!(bench.run(&["plan", "job.toml", "--out", "p"]).code, 0, "ours is replaced");
+    fs::create_dir(bench.path().join("empty")).unwrap();
+    assert_eq!(bench.run(&["plan", "job.toml", "--out", "empty"]).code, 0, "an empty folder is filled");
+    bench.write("mine/letter.txt", "keep me");
+    assert_eq!(bench.run(&["plan", "job.toml", "--out", "mine"]).code, 2);
+    assert_eq!(bench.read("mine/letter.txt"), "keep me");
+    bench.write("file", "keep me too");
+    assert_eq!(bench.run(&["plan", "job.toml", "--out", "file"]).code, 2);
+    assert_eq!(bench.run(&["plan", "job.toml", "--out", "."]).code, 2);
+    assert_eq!(
+        bench.names(),
+        ["empty", "file", "job.toml", "mine", "p", "slot.dxf"],
+        "nothing left beside them"
+    );
+}
+
+#[test]
+fn a_changed_package_fails_its_proof() {
+    let change = |name: &str, from: &str, to: &str| {
+        let bench = planned();
+        let text = bench.read(name);
+        assert!(text.contains(from), "{name} has no {from}");
+        bench.write(name, text.replacen(from, to, 1));
+        let run = bench.run(&["prove", "p"]);
+        assert_eq!(run.code, 4, "{name}: {from} -> {to}\n{}", run.out);
+    };
+    change("p/inputs/slot.dxf", "-1.25", "-1.26");
+    change("p/inputs/job.toml", "60", "61");
+    change("p/programs/s-wire-1.nc", "G41", "G42");
+    change("p/programs/s-wire-1.nc", "M60", "M50");
+    let bench = planned();
+    fs::remove_file(bench.path().join("p/programs/s-wire-1.nc")).unwrap();
+    assert_eq!(bench.run(&["prove", "p"]).code, 4);
+    assert_eq!(bench.run(&["prove", "nothing-there"]).code, 2);
+}
+
+#[test]
+fn why_walks_back_to_the_inputs() {
+    let bench = planned();
+    let run = bench.run(&["why", "p", "s.e.start.room_mm"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    for word in ["x - n - v", "starting value", "job.toml, line 9", "electrode"] {
+        assert!(run.out.contains(word), "no `{word}` in\n{}", run.out);
+    }
+    let wrong = bench.run(&["why", "p", "s.e.room_mm"]);
+    assert_eq!(wrong.code, 2);
+    assert!(wrong.err.contains("s.e.start.room_mm"), "the near key is offered: {}", wrong.err);
+}
+
+#[test]
+fn schemas_are_printed() {
+    let bench = Bench::new();
+    for of in ["job", "shop", "plan", "survey", "proof"] {
+        let run = bench.run(&["schema", of]);
+        assert_eq!(run.code, 0);
+        let schema: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+        assert!(schema["properties"].is_object(), "{of}");
+    }
+}

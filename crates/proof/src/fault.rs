@@ -1,0 +1,70 @@
+//! What can be wrong with a package, by code.
+//!
+//! | code | what it is about |
+//! |---|---|
+//! | `inputs-changed` | an input file is missing or is not the one that was planned from |
+//! | `program-missing`, `program-unknown-contour`, `contour-without-program` | programs and plan do not belong together |
+//! | `text` | a line that is no program text |
+//! | `unknown-word` | a word that this reader does not know |
+//! | `unit-unknown` | a move before the unit of length is stated |
+//! | `start-unknown` | a move in steps before any place is known |
+//! | `arc` | an arc without centre, or with two radii |
+//! | `rapid-with-wire`, `cutting-without-wire`, `wire-twice`, `no-wire-to-cut`, `wire-left-in` | the wire's state |
+//! | `register-missing`, `register-unknown`, `register-other` | compensation without a register, or with another pass's |
+//! | `compensation` | compensation begins or ends where it may not, or not square to the edge |
+//! | `corner-too-tight` | an inside corner tighter than its register |
+//! | `wrong-side` | the wire runs on the metal's side of the edge |
+//! | `feed-missing`, `feed` | no feed, or not the pass's |
+//! | `pass-count` | a pass too few or too many |
+//! | `not-closed` | a pass that does not come round |
+//! | `start-off-hole`, `wire-too-thick` | the wire is threaded where its hole is not |
+//! | `offset` | a pass's offset is not d/2 + spark gap + stock, or the head of the program says another |
+//! | `wire-other` | program and plan name different wires |
+//! | `cores` | other cores fall than were planned |
+//! | `no-stop` | a core falls and nobody is asked to take it out |
+//! | `not-ended`, `after-end` | the end of the program |
+//! | `drawing` | the drawing no longer gives the outline |
+//! | `target-moved` | the target is not the drawing with its clearance |
+//! | `too-large` | more points than the proof takes on |
+
+use package::Fault;
+
+/// Where a fault was found.
+#[derive(Debug, Clone, Default)]
+pub struct Spot {
+    /// Program's id.
+    pub program: Option<String>,
+    /// N word.
+    pub block: Option<u32>,
+    /// Place, section coordinates.
+    pub place: Option<[f64; 2]>,
+}
+
+impl Spot {
+    /// A whole program.
+    pub fn program(id: &str) -> Self {
+        Self { program: Some(id.to_owned()), ..Self::default() }
+    }
+
+    /// The same, at a block.
+    pub fn block(&self, block: Option<u32>) -> Self {
+        Self { block, ..self.clone() }
+    }
+
+    /// The same, at a place.
+    pub fn at(&self, place: [f64; 2]) -> Self {
+        Self { place: Some(place), ..self.clone() }
+    }
+
+    /// A fault there.
+    pub fn fault(&self, code: &str, message: impl Into<String>) -> Fault {
+        Fault {
+            code: code.to_owned(),
+            program: self.program.clone(),
+            block: self.block,
+            x_mm: self.place.map(|p| p[0]),
+            y_mm: self.place.map(|p| p[1]),
+            message: message.into(),
+        }
+    }
+}

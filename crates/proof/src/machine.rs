@@ -1,0 +1,361 @@
+//! A wire machine that runs a program's text: modal words, position, wire in or out. Knows nothing of the plan but
+//! the numbers of the machine's own functions.
+
+use crate::fault::Spot;
+use crate::flatten::{Place, distance};
+use nc::Block;
+use package::{Fault, MachineFunctions};
+
+/// Radii of an arc may differ by this, mm (NISTIR 6556, The NIST RS274NGC Interpreter, Version 3, 2000).
+const RADII: f64 = 0.002;
+
+/// Which side of its path the wire keeps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Keep {
+    /// On the path: G40.
+    On,
+    /// Left of it, by a register: G41.
+    Left(u32),
+    /// Right of it, by a register: G42.
+    Right(u32),
+}
+
+/// A cutting move.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Move {
+    /// N word.
+    pub block: Option<u32>,
+    /// Where it starts.
+    pub from: Place,
+    /// Where it ends.
+    pub to: Place,
+    /// Centre and sweep (radians, counter-clockwise positive) of an arc.
+    pub arc: Option<(Place, f64)>,
+    /// Compensation in force at its end.
+    pub keep: Keep,
+    /// Feed, mm/min.
+    pub feed: f64,
+}
+
+/// What the machine did.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Event {
+    /// The wire was threaded here.
+    Thread(Place, Option<u32>),
+    /// The wire was cut.
+    Cut,
+    /// The program stopped for the operator.
+    Stop,
+    /// A cutting move.
+    Move(Move),
+    /// Text of a comment.
+    Comment(String),
+}
+
+/// What a run gave.
+#[derive(Debug, Default)]
+pub struct Run {
+    /// Everything that happened, in order.
+    pub events: Vec<Event>,
+    /// What was wrong.
+    pub faults: Vec<Fault>,
+    /// Millimetres in the program's unit; 1 if it never says.
+    pub unit: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Motion {
+    None,
+    Rapid,
+    Line,
+    Clockwise,
+    Counter,
+}
+
+struct Machine {
+    spot: Spot,
+    functions: MachineFunctions,
+    run: Run,
+    unit: Option<f64>,
+    incremental: bool,
+    motion: Motion,
+    keep: Keep,
+    register: Option<u32>,
+    feed: Option<f64>,
+    at: Option<Place>,
+    threaded: bool,
+    ended: bool,
+}
+
+/// Runs the blocks of a program.
+pub fn run(blocks: &[Block], program: &str, functions: MachineFunctions) -> Run {
+    let mut machine = Machine {
+        spot: Spot::program(program),
+        functions,
+        run: Run { unit: 1.0, ..Run::default() },
+        unit: None,
+        incremental: false,
+        motion: Motion::None,
+        keep: Keep::On,
+        register: None,
+        feed: None,
+        at: None,
+        threaded: false,
+        ended: false,
+    };
+    blocks.iter().for_each(|block| machine.block(block));
+    if !machine.ended {
+        machine.fault(None, "not-ended", "the program has no M02 or M30");
+    }
+    if machine.threaded {
+        machine.fault(None, "wire-left-in", "the program ends with the wire in the block");
+    }
+    machine.run
+}
+
+impl Machine {
+    fn fault(&mut self, block: Option<u32>, code: &str, message: impl Into<String>) {
+        let spot = self.spot.block(block);
+        let spot = self.at.map_or(spot.clone(), |at| spot.at(at));
+        self.run.faults.push(spot.fault(code, message));
+    }
+
+    fn block(&mut self, block: &Block) {
+        self.run.events.extend(block.comments.iter().cloned().map(Event::Comment));
+        if block.words.is_empty() {
+            return;
+        }
+        if self.ended {
+            return self.fault(block.number, "after-end", "a block after the end of the program");
+        }
+        if block.optional {
+            self.fault(block.number, "unknown-word", "a block that a switch may skip cannot be proven");
+        }
+        let mut sets_place = false;
+        for word in block.words.iter().filter(|word| word.letter == 'G') {
+            sets_place |= self.prepare(block.number, word.value);
+        }
+        for word in &block.words {
+            match word.letter {
+                'F' => self.feed = Some(word.value * self.unit.unwrap_or(1.0)),
+                'D' => self.register(block.number, word.value),
+                'G' | 'M' | 'X' | 'Y' | 'I' | 'J' | 'O' => {}
+                other => self.fault(
+                    block.number,
+                    "unknown-word",
+                    format!("{other}{} is not known here", word.text),
+                ),
+            }
+        }
+        let axis =
+            |letter: char| block.words.iter().find(|word| word.letter == letter).map(|word| word.value);
+        match (
+            axis('X').is_some() || axis('Y').is_some() || axis('I').is_some() || axis('J').is_some(),
+            sets_place,
+        ) {
+            (true, true) => self.set_place(axis('X'), axis('Y')),
+            (true, false) => self.go(block.number, [axis('X'), axis('Y')], [axis('I'), axis('J')]),
+            _ => {}
+        }
+        for word in block.words.iter().filter(|word| word.letter == 'M') {
+            self.function(block.number, word.value);
+        }
+    }
+
+    /// A G word; true for one that sets the place.
+    fn prepare(&mut self, block: Option<u32>, value: f64) -> bool {
+        match value {
+            0.0 => self.motion = Motion::Rapid,
+            1.0 => self.motion = Motion::Line,
+            2.0 => self.motion = Motion::Clockwise,
+            3.0 => self.motion = Motion::Counter,
+            17.0 => {}
+            20.0 | 70.0 => self.set_unit(25.4),
+            21.0 | 71.0 => self.set_unit(1.0),
+            40.0 => self.keep = Keep::On,
+            41.0 => self.keep = Keep::Left(self.register.unwrap_or(0)),
+            42.0 => self.keep = Keep::Right(self.register.unwrap_or(0)),
+            90.0 => self.incremental = false,
+            91.0 => self.incremental = true,
+            92.0 => return true,
+            _ => self.fault(block, "unknown-word", format!("G{value} is not known here")),
+        }
+        false
+    }
+
+    fn set_unit(&mut self, mm: f64) {
+        self.unit = Some(mm);
+        self.run.unit = mm;
+    }
+
+    fn register(&mut self, block: Option<u32>, value: f64) {
+        if value.fract() != 0.0 || !(0.0..=9999.0).contains(&value) {
+            return self.fault(block, "register-unknown", format!("D{value} is no register"));
+        }
+        self.register = Some(value as u32);
+        self.keep = match self.keep {
+            Keep::On => Keep::On,
+            Keep::Left(_) => Keep::Left(value as u32),
+            Keep::Right(_) => Keep::Right(value as u32),
+        };
+    }
+
+    fn set_place(&mut self, x: Option<f64>, y: Option<f64>) {
+        let unit = self.unit.unwrap_or(1.0);
+        let old = self.at.unwrap_or([0.0, 0.0]);
+        // The block's own coordinates are the only ones here: naming the place where the wire is must not move it.
+        let new = [x.map_or(old[0], |x| x * unit), y.map_or(old[1], |y| y * unit)];
+        match self.at {
+            Some(at) if distance(at, new) > 1e-6 => self.fault(
+                None,
+                "start-unknown",
+                format!("G92 gives the wire's place as {new:?}, and it is at {at:?} of the block"),
+            ),
+            _ => self.at = Some(new),
+        }
+    }
+
+    fn go(&mut self, block: Option<u32>, to: [Option<f64>; 2], centre: [Option<f64>; 2]) {
+        let Some(unit) = self.unit else {
+            return self.fault(block, "unit-unknown", "a move before the program says its unit (G70, G71)");
+        };
+        let place = |axis: usize, from: Option<Place>| match (to[axis], from, self.incremental) {
+            (Some(value), Some(from), true) => Some(from[axis] + value * unit),
+            (Some(_), None, true) => None,
+            (Some(value), _, false) => Some(value * unit),
+            (None, from, _) => from.map(|from| from[axis]),
+        };
+        let (Some(x), Some(y)) = (place(0, self.at), place(1, self.at)) else {
+            return self.fault(block, "start-unknown", "a move from a place that is not known");
+        };
+        let target = [x, y];
+        match self.motion {
+            Motion::None => self.fault(block, "unknown-word", "a move without G00 to G03"),
+            Motion::Rapid => {
+                if self.threaded {
+                    self.fault(block, "rapid-with-wire", "a rapid move with the wire in the block");
+                }
+                self.at = Some(target);
+            }
+            _ => self.cut(block, target, [centre[0].map(|v| v * unit), centre[1].map(|v| v * unit)]),
+        }
+    }
+
+    fn cut(&mut self, block: Option<u32>, to: Place, centre: [Option<f64>; 2]) {
+        let Some(from) = self.at else {
+            return self.fault(block, "start-unknown", "a cut from a place that is not known");
+        };
+        let arc = match self.motion {
+            Motion::Line => Ok(None),
+            motion => arc_of(from, to, centre, motion == Motion::Counter).map(Some),
+        };
+        self.at = Some(to);
+        let arc = match arc {
+            Ok(arc) => arc,
+            Err(message) => return self.fault(block, "arc", message),
+        };
+        if !self.threaded {
+            return self.fault(block, "cutting-without-wire", "a cutting move while no wire is threaded");
+        }
+        let Some(feed) = self.feed else {
+            return self.fault(block, "feed-missing", "a cutting move before any feed");
+        };
+        if matches!(self.keep, Keep::Left(0) | Keep::Right(0)) && self.register.is_none() {
+            self.fault(block, "register-missing", "compensation without a register");
+        }
+        self.run.events.push(Event::Move(Move { block, from, to, arc, keep: self.keep, feed }));
+    }
+
+    fn function(&mut self, block: Option<u32>, value: f64) {
+        let f = self.functions;
+        let is = |number: u32| value == f64::from(number);
+        if is(f.thread) {
+            match (self.threaded, self.at) {
+                (true, _) => self.fault(block, "wire-twice", "the wire is threaded and in already"),
+                (_, None) => {
+                    self.fault(block, "start-unknown", "the wire is threaded at a place that is not known")
+                }
+                (false, Some(at)) => {
+                    self.threaded = true;
+                    self.run.events.push(Event::Thread(at, block));
+                }
+            }
+        } else if is(f.cut) {
+            if !std::mem::take(&mut self.threaded) {
+                self.fault(block, "no-wire-to-cut", "the wire is cut and none is in");
+            }
+            self.run.events.push(Event::Cut);
+        } else if is(f.stop) || value == 0.0 || value == 1.0 {
+            self.run.events.push(Event::Stop);
+        } else if is(f.end) || value == 2.0 || value == 30.0 {
+            self.ended = true;
+        } else {
+            self.fault(block, "unknown-word", format!("M{value} is not known here"));
+        }
+    }
+}
+
+/// Centre and sweep of an arc in centre form.
+fn arc_of(from: Place, to: Place, ij: [Option<f64>; 2], counter: bool) -> Result<(Place, f64), String> {
+    if ij == [None, None] {
+        return Err("an arc without I and J".to_owned());
+    }
+    let centre = [from[0] + ij[0].unwrap_or(0.0), from[1] + ij[1].unwrap_or(0.0)];
+    let (r0, r1) = (distance(from, centre), distance(to, centre));
+    if (r0 - r1).abs() > RADII || r0 <= 0.0 {
+        return Err(format!("an arc with radius {r0:.4} at its start and {r1:.4} at its end"));
+    }
+    let angle = |p: Place| (p[1] - centre[1]).atan2(p[0] - centre[0]);
+    let turn = if counter { angle(to) - angle(from) } else { angle(from) - angle(to) };
+    let sweep = match turn.rem_euclid(std::f64::consts::TAU) {
+        // An end on the start is a full circle.
+        turn if turn < 1e-12 || distance(from, to) < 1e-9 => std::f64::consts::TAU,
+        turn => turn,
+    };
+    Ok((centre, if counter { sweep } else { -sweep }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn functions() -> MachineFunctions {
+        MachineFunctions { thread: 60, cut: 50, stop: 0, end: 2 }
+    }
+
+    fn ran(text: &str) -> Run {
+        let (blocks, faults) = nc::lex(text);
+        assert!(faults.is_empty());
+        run(&blocks, "p", functions())
+    }
+
+    /// NISTIR 6556: from (7, 7) `G17 G2 X10 Y16 I3 J4` has centre (10, 11), radius 5, sweep 143.130 degrees.
+    #[test]
+    fn an_arc_of_nistir_6556() {
+        let run = ran("G71 G90 G00 X7 Y7\nM60\nF5\nG17 G2 X10 Y16 I3 J4\nM50\nM02");
+        assert!(run.faults.is_empty(), "{:?}", run.faults);
+        let arc = run.events.iter().find_map(|event| match event {
+            Event::Move(one) => one.arc,
+            _ => None,
+        });
+        let (centre, sweep) = arc.expect("an arc");
+        assert_eq!(centre, [10.0, 11.0]);
+        assert!((sweep.to_degrees() + 143.130).abs() < 1e-3, "{}", sweep.to_degrees());
+    }
+
+    #[test]
+    fn what_a_machine_would_do_wrong_is_a_fault() {
+        let code = |text: &str| ran(text).faults.into_iter().map(|fault| fault.code).collect::<Vec<_>>();
+        let head = "G71 G90 G00 X7 Y7\nM60\nF5\n";
+        assert_eq!(code(&format!("{head}G2 X10 Y16 I3 J4.01\nM50\nM02")), ["arc"]);
+        assert_eq!(code(&format!("{head}G00 X1\nM50\nM02")), ["rapid-with-wire"]);
+        assert_eq!(code("G71 G90 G00 X7 Y7\nF5 G01 X8\nM02"), ["cutting-without-wire"]);
+        assert_eq!(code(&format!("{head}G01 X8\nM50")), ["not-ended"]);
+        assert_eq!(code(&format!("{head}G01 X8\nM02")), ["wire-left-in"]);
+        assert_eq!(code(&format!("{head}M60\nM50\nM02")), ["wire-twice"]);
+        assert_eq!(code("G90 G00 X1 Y1\nM02"), ["unit-unknown"]);
+        assert_eq!(code(&format!("{head}G41 G01 X8\nM50\nM02")), ["register-missing"]);
+        assert_eq!(code(&format!("{head}M50\nM02\nG01 X9")), ["after-end"]);
+        assert_eq!(code(&format!("{head}G05\nM50\nM02")), ["unknown-word"]);
+    }
+}
