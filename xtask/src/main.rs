@@ -1,21 +1,36 @@
 //! Chores of the repository: `cargo xtask tidy`, `reference`, `bench`. Never part of what is shipped.
 
+mod dice;
+mod profile;
+mod reference;
 mod tidy;
 
 use std::process::ExitCode;
 
-const USAGE: &str = "usage: cargo xtask tidy";
+const USAGE: &str = "usage: cargo xtask tidy
+       cargo xtask reference OUT_DIR SEED COUNT NEAR_COUNT";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["tidy"] => tidy::run(&mut std::io::stdout()),
+        ["reference", folder, seed, count, near] => numbers(seed, count, near)
+            .and_then(|(seed, count, near)| reference::run(folder, seed, count, near)),
         _ => Err(USAGE.to_owned()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => report(&message),
+    }
+}
+
+fn numbers(seed: &str, count: &str, near: &str) -> Result<(u64, usize, usize), String> {
+    match (seed.parse(), count.parse(), near.parse()) {
+        (Ok(seed), Ok(count), Ok(near)) => Ok((seed, count, near)),
+        _ => Err(format!(
+            "SEED, COUNT and NEAR_COUNT are whole numbers; found {seed}, {count}, {near}\n{USAGE}"
+        )),
     }
 }
 
