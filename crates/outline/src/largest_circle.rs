@@ -4,7 +4,7 @@
 //!    bounds the best from below; the bounds of `soundings` bound the square from above. A few are enough: each next one
 //!    comes from the place that the others still allow to be deepest.
 //! 2. The square that could be deepest is split until none could beat the best by more than `GAP`. Before and after, the
-//!    best climbs: it takes the step that looks deepest as long as that helps, then smaller ones.
+//!    best climbs: it takes the step that looks deepest, a longer one after each that helps, a shorter one otherwise.
 //! 3. Other places as deep as the best, to within `TIE`, are looked for in what squares are left. If one lies apart, the
 //!    place of least x is searched for among all of them, then the one of least y: squares are cut down to what their
 //!    bounds leave and taken in order of that coordinate.
@@ -32,8 +32,11 @@ const APART: f64 = 0.01;
 /// Squares looked at before the search gives up; the hardest outlines of the tests take some thousands.
 const MOST_SQUARES: usize = 200_000;
 
-/// A climb ends with steps of this, mm.
+/// A climb ends with steps of this, mm, and a tie that reaches no farther than this is none.
 const SHORTEST_STEP: f64 = 1e-8;
+
+/// Steps of one climb: what it leaves undone the proof does, only slower.
+const MOST_STEPS: usize = 500;
 
 /// A step that gains less than this is no gain, mm: rounding alone must not keep a climb going.
 const LEAST_GAIN: f64 = 1e-13;
@@ -204,19 +207,25 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Moves the best uphill until no step longer than `SHORTEST_STEP` helps.
+    /// Moves the best uphill until no step longer than `SHORTEST_STEP` helps. A step that helped is doubled: a narrow ridge
+    /// makes it short at first, and would hold it short for all its length.
     fn climb(&mut self) -> Result<(), LargestCircleError> {
-        let mut half = self.best.depth / 4.0;
-        while half > SHORTEST_STEP {
+        let longest = self.best.depth / 4.0;
+        let mut half = longest;
+        for _ in 0..MOST_STEPS {
+            if half <= SHORTEST_STEP {
+                break;
+            }
             let before = self.best;
             let square = Square { middle: before.place, half, upper: f64::INFINITY };
             let (_, bounds) = self.bounds(&square)?;
             if let Some(twin) = highest(&bounds, square.rho()).twin {
                 self.look(before.place + twin);
             }
-            if self.best.depth <= before.depth + LEAST_GAIN {
-                half /= 4.0;
-            }
+            half = match self.best.depth > before.depth + LEAST_GAIN {
+                true => longest.min(half * 2.0),
+                false => half / 4.0,
+            };
         }
         Ok(())
     }
@@ -308,7 +317,8 @@ impl<'a> Search<'a> {
         let mut left: Vec<Square> = self.open.iter().copied().collect();
         left.sort_by(|a, b| b.cmp(a));
         while let Some(square) = left.pop() {
-            if square.middle.distance(best.place) + square.rho() <= apart {
+            // Where what is deep ends just at this distance, squares would be split for ever.
+            if square.middle.distance(best.place) + square.rho() <= apart || square.rho() < SHORTEST_STEP {
                 continue;
             }
             let (upper, bounds) = self.bounds(&square)?;

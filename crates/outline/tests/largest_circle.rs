@@ -183,6 +183,41 @@ fn a_bent_slot_ties() {
     }
 }
 
+/// Between sides that are parallel but for rounding the deepest place creeps along a ridge a nanometre high, and where it
+/// ends in a flat stretch the search for ties would split squares for ever.
+#[test]
+fn sides_parallel_but_for_rounding() {
+    let bar = outline(&[
+        (-12.0012, 50.4172, 0.0),
+        (-23.7433, 30.3205, 0.0),
+        (-13.6683, 24.4339, 0.0),
+        (-23.7329, 7.2081, 0.0),
+        (-33.32, 12.8096, 0.0),
+        (-45.0621, -7.2871, 1.0),
+        (-22.1726, -20.6609, 0.0),
+        (-10.4305, -0.5642, 0.0),
+        (-20.0176, 5.0373, 0.0),
+        (-9.9529, 22.2631, 0.0),
+        (0.1221, 16.3764, 0.0),
+        (11.8642, 36.4732, 0.0),
+    ]);
+    let circle = sound(&bar, &[]);
+    assert!(circle.radius >= 11.671_960_902, "{circle:?}");
+    let q = 0.414_213_562_373_095_03;
+    let rounded = outline(&[
+        (-7.533, 0.964, 0.0),
+        (-2.5182, 5.1251, q),
+        (-1.8833, 11.9504, 0.0),
+        (-4.6599, 15.2966, q),
+        (-11.4852, 15.9316, 0.0),
+        (-16.5, 11.7704, q),
+        (-17.1349, 4.9451, 0.0),
+        (-14.3583, 1.5989, q),
+    ]);
+    let circle = sound(&rounded, &[]);
+    assert!((circle.radius - 7.021_161_053).abs() < 1e-6, "{circle:?}");
+}
+
 #[test]
 fn an_island_elsewhere_is_refused() {
     let square = polygon(&[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]);

@@ -2,7 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::profiles::{Dice, area, outline, perimeter, profile};
+use crate::profiles::{Dice, area, cases, outline, perimeter, profile};
 use clipper2_rust::{EndType, JoinType, Paths64, Point64, area_paths, inflate_paths_64};
 use outline::{Outline, Point, Vector, largest_circle, parallel};
 
@@ -249,7 +249,7 @@ fn net_area(outline: &Outline, distance: f64) -> f64 {
 
 #[test]
 fn areas_agree_with_a_polygon_engine() {
-    for index in 0..240 {
+    for index in 0..cases("ENGINE_CASES", 60) {
         let o = profile(index, if index % 2 == 0 { 1e-4 } else { 1e-6 });
         let mut dice = Dice(index);
         for _ in 0..3 {
@@ -261,32 +261,56 @@ fn areas_agree_with_a_polygon_engine() {
     }
 }
 
-/// The distance within 1 um of the collapse, where silent losses would be. The inscribed circle's own proof says whether
-/// something is left, the polygon engine (on every eighth case, it is slow) how much.
+/// What is wrong with the parallel of an outline at a distance near its inscribed radius, if anything. The inscribed circle's
+/// own proof says whether something is left, the polygon engine (on every eighth outline, it is slow) how much.
+fn silently_wrong(index: u64, o: &Outline, inscribed: f64, d: f64, found: &[Outline]) -> Option<String> {
+    if d < inscribed - 2e-6 && found.is_empty() {
+        return Some(format!("{index} at {d}: a piece is missing"));
+    }
+    if d > inscribed + 3e-6 && !found.is_empty() {
+        return Some(format!("{index} at {d}: too much"));
+    }
+    if !index.is_multiple_of(8) {
+        return None;
+    }
+    let (ours, theirs) = (found.iter().map(area).sum::<f64>(), engine_area(o, d, 1e-5));
+    let apart = (ours - theirs).abs() > 3e-5 * perimeter(o);
+    apart.then(|| format!("{index} at {d}: area {ours}, the engine's {theirs}"))
+}
+
+/// The distance within 1 um of the collapse, where silent losses would be: none may be, and refusals hardly any.
 #[test]
 fn within_a_micron_of_collapse() {
-    let cases = std::env::var("COLLAPSE_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(1000u64);
+    let cases = cases("COLLAPSE_CASES", 200);
     let (mut left, mut nothing) = (0, 0);
+    let (mut wrong, mut refused) = (Vec::new(), Vec::new());
     for index in 0..cases {
         let o = profile(index, if index % 2 == 0 { 1e-4 } else { 1e-6 });
-        let inscribed = largest_circle(&o, &[]).unwrap().radius;
+        let inscribed = match largest_circle(&o, &[]) {
+            Ok(circle) => circle.radius,
+            Err(e) => {
+                refused.push(format!("{index}: {e}"));
+                continue;
+            }
+        };
         let mut dice = Dice(index);
         for _ in 0..3 {
             let d = inscribed + dice.between(-1e-3, 1e-3);
-            let ours = areas(&o, d);
-            if d < inscribed - 2e-6 {
-                assert!(!ours.is_empty(), "{index} at {d}: a piece is missing");
+            match parallel(&o, d) {
+                Ok(found) => {
+                    *(if found.is_empty() { &mut nothing } else { &mut left }) += 1;
+                    wrong.extend(silently_wrong(index, &o, inscribed, d, &found));
+                }
+                Err(e) => refused.push(format!("{index} at {d}: {e}")),
             }
-            if d > inscribed + 3e-6 {
-                assert!(ours.is_empty(), "{index} at {d}: {ours:?} too much");
-            }
-            if index % 8 == 0 {
-                let (ours, theirs) = (ours.iter().sum::<f64>(), engine_area(&o, d, 1e-5));
-                assert!((ours - theirs).abs() < 3e-5 * perimeter(&o), "{index} at {d}: {ours} {theirs}");
-            }
-            *(if ours.is_empty() { &mut nothing } else { &mut left }) += 1;
         }
     }
+    println!(
+        "{cases} outlines: {left} with something left, {nothing} with nothing, {} refused",
+        refused.len()
+    );
+    assert!(wrong.is_empty(), "{} silently wrong: {wrong:#?}", wrong.len());
+    assert!(refused.len() as u64 * 1000 <= cases, "{} refused: {refused:#?}", refused.len());
     assert!(left > cases && nothing > cases, "{left} with something left, {nothing} with nothing");
 }
 

@@ -151,3 +151,8 @@ pub fn area(outline: &Outline) -> f64 {
 pub fn perimeter(outline: &Outline) -> f64 {
     outline.segments().map(|segment| segment.length()).sum()
 }
+
+/// How many cases a test goes through: `few`, unless the environment says how many.
+pub fn cases(variable: &str, few: u64) -> u64 {
+    std::env::var(variable).ok().and_then(|text| text.parse().ok()).unwrap_or(few)
+}
