@@ -17,7 +17,7 @@ pub struct Profile {
 
 type Draw = fn(&mut Dice) -> Profile;
 
-const FAMILIES: [Draw; 7] = [star, bulged, rounded, slot, lobes, teeth, near_equal];
+const FAMILIES: [Draw; 8] = [star, bulged, rounded, slot, lobes, teeth, near_equal, nearly_flat];
 
 /// Draws one outline; `decimals` rounds the coordinates, as a drawing does.
 pub fn draw(dice: &mut Dice, decimals: Option<i32>) -> Profile {
@@ -139,13 +139,19 @@ fn near_equal(dice: &mut Dice) -> Profile {
     let grain = dice.magnitude(1e-9, 1e-3);
     let mut near = |x: f64| x + dice.between(-grain, grain);
     let side = 0.25;
-    let vertices = vec![
-        Vertex::new(near(-side), near(-side), near(0.0)),
-        Vertex::new(near(side), near(-side), 1.0f64.min(near(1.0))),
-        Vertex::new(near(side), near(side), near(0.0)),
-        Vertex::new(near(-side), near(side), near(0.0)),
-    ];
+    let corners = [(-side, -side, 0.0), (side, -side, 1.0), (side, side, 0.0), (-side, side, 0.0)];
+    let vertices = corners.map(|(x, y, bulge)| Vertex::new(near(x), near(y), bulge)).to_vec();
     Profile { family: "near-equal", vertices, critical: vec![side] }
+}
+
+/// The same with arcs so flat that their radii run to kilometres.
+fn nearly_flat(dice: &mut Dice) -> Profile {
+    let mut profile = near_equal(dice);
+    let grain = dice.magnitude(1e-9, 1e-3);
+    for vertex in &mut profile.vertices {
+        vertex.bulge = (vertex.bulge + dice.between(-grain, grain)).min(1.0);
+    }
+    Profile { family: "nearly-flat", ..profile }
 }
 
 #[cfg(test)]

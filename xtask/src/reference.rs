@@ -104,7 +104,8 @@ fn near_collapse(dice: &mut Dice) -> Value {
         // What is invalid is the other file's business.
         let Ok(outline) = Outline::new(profile.vertices.clone()) else { continue };
         let Ok(circle) = largest_circle(&outline, &[]) else {
-            return json!({ "vertices": vertices(&profile.vertices), "error": "no largest circle" });
+            let error = "no largest circle";
+            return json!({ "family": profile.family, "vertices": vertices(&profile.vertices), "error": error });
         };
         let critical = match profile.critical.len() {
             0 => circle.radius,
