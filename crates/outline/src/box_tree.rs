@@ -77,6 +77,23 @@ impl BoxTree {
         best
     }
 
+    /// The nearest piece with its distance; `guess` is looked at first because a good guess spares the rest.
+    pub fn nearest_from(&self, place: Point, guess: usize) -> (usize, f64) {
+        let distance = self.pieces[guess].foot(place).distance;
+        self.nearest(place, distance).map_or((guess, distance), |(i, foot)| (i, foot.distance))
+    }
+
+    /// Calls `found` with every piece nearer than `reach` to a place, in order along the outline, with its distance.
+    pub fn within(&self, place: Point, reach: f64, mut found: impl FnMut(usize, f64)) {
+        let near = |b: &Bounds| b.distance_squared(place) < reach * reach;
+        self.visit(near, |i, piece| {
+            let distance = piece.foot(place).distance;
+            if distance < reach {
+                found(i, distance);
+            }
+        });
+    }
+
     /// Every piece whose box the test accepts, in order along the outline; the test is asked for boxes of whole runs too.
     pub fn visit(&self, accepts: impl Fn(&Bounds) -> bool, mut found: impl FnMut(usize, &Piece)) {
         let mut stack = vec![1];

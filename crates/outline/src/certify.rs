@@ -12,6 +12,7 @@
 //! 3. Inward, every ring runs counter-clockwise; outward, exactly one does (the pockets run clockwise).
 
 use crate::Point;
+use crate::box_tree::BoxTree;
 use crate::curve::{Curve, Shape};
 use crate::ring::Ring;
 use crate::source::Source;
@@ -76,7 +77,8 @@ pub(crate) fn certify(source: &Source, rings: &[Ring]) -> Result<Coverage, (Poin
     for piece in &pieces {
         proof.piece(piece)?;
     }
-    proof.completeness(&pieces)?;
+    let tree = BoxTree::new(rings.iter().flat_map(Ring::segments));
+    proof.completeness(&tree)?;
     Ok(proof.coverage)
 }
 
@@ -90,7 +92,7 @@ fn sense(source: &Source, rings: &[Ring]) -> Result<(), (Point, Fault)> {
 }
 
 struct Proof<'a> {
-    source: &'a Source,
+    source: &'a Source<'a>,
     /// Unsigned distance.
     distance: f64,
     casts: Vec<Option<Curve>>,
@@ -100,7 +102,7 @@ struct Proof<'a> {
 }
 
 impl<'a> Proof<'a> {
-    fn new(source: &'a Source) -> Self {
+    fn new(source: &'a Source<'a>) -> Self {
         let n = source.len();
         Self {
             source,
@@ -120,7 +122,7 @@ impl<'a> Proof<'a> {
         let mut near = std::mem::take(&mut self.near);
         near.clear();
         let reach = half + self.distance + DISTANCE_TOLERANCE;
-        self.source.tree.within(middle, reach, &mut |index, distance| near.push((index, distance)));
+        self.source.tree.within(middle, reach, |index, distance| near.push((index, distance)));
         let mut lies = Spans::default();
         for &(index, distance) in &near {
             if let Some(cast) = &self.casts[index] {
@@ -129,14 +131,26 @@ impl<'a> Proof<'a> {
             if let Some(cast) = &self.corner_casts[index] {
                 lay(piece, cast, &mut lies, &mut self.coverage.corners[index])?;
             }
-            let segment = &self.source.tree.curves()[index];
             if distance - half < floor && floor > 0.0 {
-                not_nearer(piece, segment, floor)?;
+                self.not_nearer(piece, index, floor)?;
             }
         }
         self.near = near;
         for (low, high) in lies.gaps() {
             self.within_tolerance(piece, low, high)?;
+        }
+        Ok(())
+    }
+
+    /// No part of a piece lies nearer than `floor` to a segment.
+    fn not_nearer(&self, piece: &Curve, index: usize, floor: f64) -> Result<(), (Point, Fault)> {
+        let segment = &self.source.tree.pieces()[index];
+        for (from, to) in piece.cuts(self.source.curve(index), floor).stops(0.0, 1.0).stretches() {
+            let place = piece.at(0.5 * (from + to));
+            let distance = segment.foot(place).distance;
+            if distance < floor {
+                return Err((place, Fault::TooNear(floor + DISTANCE_TOLERANCE - distance)));
+            }
         }
         Ok(())
     }
@@ -149,7 +163,7 @@ impl<'a> Proof<'a> {
         }
         for share in [low, 0.5 * (low + high), high] {
             let place = piece.at(share);
-            let (_, distance) = self.source.tree.nearest(place, 0);
+            let (_, distance) = self.source.tree.nearest_from(place, 0);
             if length > SHORT || (distance - self.distance).abs() > DISTANCE_TOLERANCE {
                 return Err((place, Fault::Strays));
             }
@@ -158,7 +172,7 @@ impl<'a> Proof<'a> {
     }
 
     /// Stage 2: all that the pieces leave out is hidden.
-    fn completeness(&self, pieces: &[Curve]) -> Result<(), (Point, Fault)> {
+    fn completeness(&self, pieces: &BoxTree) -> Result<(), (Point, Fault)> {
         let source = self.source;
         let beyond = source.distance + source.distance.signum() * COLLAPSE_TOLERANCE;
         let n = source.len();
@@ -190,7 +204,7 @@ impl<'a> Proof<'a> {
         low: f64,
         high: f64,
         guess: usize,
-        pieces: &[Curve],
+        pieces: &BoxTree,
     ) -> Result<(), (Point, Fault)> {
         let reach = self.distance + COLLAPSE_TOLERANCE - margin(farther);
         let mut open = vec![(low, high)];
@@ -201,7 +215,7 @@ impl<'a> Proof<'a> {
             }
             let middle = 0.5 * (low + high);
             let place = farther.at(middle);
-            let (index, distance) = self.source.tree.nearest(place, guess);
+            let (index, distance) = self.source.tree.nearest_from(place, guess);
             steps -= 1;
             if distance >= reach || steps == 0 {
                 if (high - low) * farther.length > SHORT || !beside(cast, low, high, pieces) {
@@ -210,7 +224,7 @@ impl<'a> Proof<'a> {
                 continue;
             }
             // Between two crossings with the edge of what lies nearer, all is as the middle is.
-            let stops = farther.cuts(&self.source.tree.curves()[index], reach).stops(low, high);
+            let stops = farther.cuts(self.source.curve(index), reach).stops(low, high);
             let around = stops.stretches().find(|&(from, to)| from <= middle && middle <= to);
             let Some((from, to)) = around else { continue };
             open.extend([(low, from), (to, high)]);
@@ -252,23 +266,11 @@ fn overlap(piece: &Curve, cast: &Curve) -> Option<((f64, f64), (f64, f64))> {
     follows.then_some(((from, to), (low, high)))
 }
 
-/// No part of a piece lies nearer than `floor` to a segment.
-fn not_nearer(piece: &Curve, segment: &Curve, floor: f64) -> Result<(), (Point, Fault)> {
-    for (from, to) in piece.cuts(segment, floor).stops(0.0, 1.0).stretches() {
-        let place = piece.at(0.5 * (from + to));
-        let distance = segment.distance(place);
-        if distance < floor {
-            return Err((place, Fault::TooNear(floor + DISTANCE_TOLERANCE - distance)));
-        }
-    }
-    Ok(())
-}
-
 /// Whether a stretch of a cast lies on the result all the same, within what the proof cannot see.
-fn beside(cast: &Curve, low: f64, high: f64, pieces: &[Curve]) -> bool {
+fn beside(cast: &Curve, low: f64, high: f64, pieces: &BoxTree) -> bool {
     (0..=4).all(|step| {
         let place = cast.at(low + (high - low) * 0.25 * f64::from(step));
-        pieces.iter().any(|piece| piece.distance(place) <= COLLAPSE_TOLERANCE)
+        pieces.nearest(place, COLLAPSE_TOLERANCE).is_some()
     })
 }
 

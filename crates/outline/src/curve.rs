@@ -1,10 +1,11 @@
-//! A segment made ready for many questions: what it costs to know its circle is paid once.
+//! A line or arc that can be moved sideways and cut where it comes within reach of another: what a parallel is made of.
+//! Distances are asked of pieces (see `piece`), which keep them exact over flat arcs too.
 //!
 //! Places on a curve are shares of its length, 0 at its start and 1 at its end.
 
-use crate::{Bounds, Point, Segment, Vector};
+use crate::{Point, Segment, Vector};
 
-/// A line or an arc with what distance and crossing questions need.
+/// A line or an arc with what moving and cutting it needs.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Curve {
     pub(crate) from: Point,
@@ -31,7 +32,6 @@ pub(crate) struct Arc {
     pub(crate) middle: Vector,
     /// Half its sweep, radians, positive.
     pub(crate) half: f64,
-    pub(crate) cos_half: f64,
     /// 1 when travelled counter-clockwise, -1 when clockwise.
     pub(crate) sense: f64,
 }
@@ -55,11 +55,6 @@ impl Arc {
         self.middle.cross(direction).atan2(self.middle.dot(direction))
     }
 
-    /// Whether a direction from its centre lies within its sweep.
-    fn spans(&self, direction: Vector) -> bool {
-        self.middle.dot(direction) >= self.cos_half * direction.length()
-    }
-
     /// Share at which an angle from the middle lies.
     fn share(&self, turn: f64) -> f64 {
         0.5 + 0.5 * self.sense * turn / self.half
@@ -81,14 +76,13 @@ impl Curve {
         let sense = bulge.signum();
         let middle = along.left() * -sense;
         let top = from.towards(to, 0.5) + middle * (0.5 * width * bulge.abs());
-        let cos_half = (1.0 - bulge * bulge) / (1.0 + bulge * bulge);
-        let arc = Arc { centre: top - middle * radius, radius, middle, half, cos_half, sense };
+        let arc = Arc { centre: top - middle * radius, radius, middle, half, sense };
         Self { from, to, length: 2.0 * half * radius, shape: Shape::Arc(arc) }
     }
 
     /// An arc told by its circle.
     pub(crate) fn around(centre: Point, radius: f64, middle: Vector, half: f64, sense: f64) -> Self {
-        let arc = Arc { centre, radius, middle, half, cos_half: half.cos(), sense };
+        let arc = Arc { centre, radius, middle, half, sense };
         let (from, to) = (arc.at_turn(-sense * half), arc.at_turn(sense * half));
         Self { from, to, length: 2.0 * half * radius, shape: Shape::Arc(arc) }
     }
@@ -139,44 +133,6 @@ impl Curve {
                 (ahead * cos + arc.middle * sin, ahead * cos - arc.middle * sin)
             }
         }
-    }
-
-    /// Distance from a place to the nearest point of it.
-    pub(crate) fn distance(&self, place: Point) -> f64 {
-        match &self.shape {
-            Shape::Line { along } => {
-                let out = place - self.from;
-                let reach = out.dot(*along);
-                if reach <= 0.0 {
-                    out.length()
-                } else if reach >= self.length {
-                    place.distance(self.to)
-                } else {
-                    along.cross(out).abs()
-                }
-            }
-            Shape::Arc(arc) => {
-                let out = place - arc.centre;
-                match arc.spans(out) {
-                    true => (out.length() - arc.radius).abs(),
-                    false => place.distance(self.from).min(place.distance(self.to)),
-                }
-            }
-        }
-    }
-
-    /// Its bounds.
-    pub(crate) fn bounds(&self) -> Bounds {
-        let mut bounds = Bounds::of(self.from).union(Bounds::of(self.to));
-        if let Shape::Arc(arc) = &self.shape {
-            let (right, up) = (Vector::new(1.0, 0.0), Vector::new(0.0, 1.0));
-            for direction in [right, up, -right, -up] {
-                if arc.spans(direction) {
-                    bounds = bounds.union(Bounds::of(arc.centre + direction * arc.radius));
-                }
-            }
-        }
-        bounds
     }
 
     /// Where it meets the edge of what lies nearer than `reach` to `other`. Between two cuts it is wholly nearer or

@@ -29,7 +29,6 @@ mod soundings;
 mod source;
 mod spans;
 mod survivors;
-mod tree;
 mod validity;
 mod vertex;
 

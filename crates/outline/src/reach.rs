@@ -9,9 +9,9 @@
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
+use crate::box_tree::BoxTree;
 use crate::curve::Curve;
 use crate::parallel::{Traced, trace};
-use crate::tree::Tree;
 use crate::{Outline, ParallelError, Point, parallel};
 
 /// Misses no deeper than this are not listed, mm.
@@ -72,8 +72,7 @@ fn misses(outline: &Outline, radius: f64, traced: &Traced) -> Result<Vec<Miss>, 
         return Ok(Vec::new());
     }
     let segments: Vec<Curve> = outline.segments().map(|segment| Curve::new(&segment)).collect();
-    let path_curves = traced.outlines.iter().flat_map(Outline::segments).map(|segment| Curve::new(&segment));
-    let paths = Tree::new(path_curves.collect());
+    let paths = BoxTree::new(traced.outlines.iter().flat_map(Outline::segments));
     let mut missed = Vec::new();
     for run in runs(&segments, traced) {
         let length: f64 = run.iter().map(|&(i, low, high)| (high - low) * segments[i].length).sum();
@@ -146,7 +145,7 @@ impl Ord for Candidate {
 }
 
 /// The deepest place of a run, by branch and bound.
-fn deepest(segments: &[Curve], run: &[Stretch], paths: &Tree, radius: f64) -> Result<Miss, ParallelError> {
+fn deepest(segments: &[Curve], run: &[Stretch], paths: &BoxTree, radius: f64) -> Result<Miss, ParallelError> {
     let mut best = Miss { place: segments[run[0].0].at(run[0].1), depth: f64::NEG_INFINITY };
     let mut look = |index: usize, share: f64| {
         let curve = &segments[index];
@@ -158,7 +157,7 @@ fn deepest(segments: &[Curve], run: &[Stretch], paths: &Tree, radius: f64) -> Re
         } else {
             curve.at(share)
         };
-        let depth = paths.nearest(place, 0).1 - radius;
+        let depth = paths.nearest_from(place, 0).1 - radius;
         if depth > best.depth {
             best = Miss { place, depth };
         }

@@ -1,7 +1,7 @@
 //! The outline whose parallel is asked for, taken apart: its segments, and the corners that a parallel rounds.
 
+use crate::box_tree::BoxTree;
 use crate::curve::Curve;
-use crate::tree::Tree;
 use crate::{Outline, Point, Vector};
 
 /// A corner whose arc would be shorter than this has none, mm: it is as good as tangent.
@@ -9,9 +9,11 @@ const SHORTEST_CORNER: f64 = 1e-9;
 
 /// An outline and the distance of its parallel, mm, positive to the left, which is inward.
 #[derive(Debug)]
-pub(crate) struct Source {
-    pub(crate) tree: Tree,
+pub(crate) struct Source<'a> {
+    /// Its pieces under boxes.
+    pub(crate) tree: &'a BoxTree,
     pub(crate) distance: f64,
+    curves: Vec<Curve>,
     /// For each segment, the corner at its end.
     corners: Vec<Option<Corner>>,
 }
@@ -26,16 +28,21 @@ struct Corner {
     half: f64,
 }
 
-impl Source {
+impl<'a> Source<'a> {
     /// Takes an outline apart.
-    pub(crate) fn new(outline: &Outline, distance: f64) -> Self {
+    pub(crate) fn new(outline: &'a Outline, distance: f64) -> Self {
         let curves: Vec<Curve> = outline.segments().map(|segment| Curve::new(&segment)).collect();
         let n = curves.len();
         let directions: Vec<(Vector, Vector)> = curves.iter().map(Curve::end_directions).collect();
         let corner =
             |i: usize| Corner::new(curves[i].to, directions[i].1, directions[(i + 1) % n].0, distance);
         let corners = (0..n).map(corner).collect();
-        Self { tree: Tree::new(curves), distance, corners }
+        Self { tree: outline.tree(), distance, curves, corners }
+    }
+
+    /// What distance and cuts a segment gives.
+    pub(crate) fn curve(&self, index: usize) -> &Curve {
+        &self.curves[index]
     }
 
     /// How many segments it has.
@@ -45,7 +52,7 @@ impl Source {
 
     /// What segment `index` casts at a distance of the same side; none once it has shrunk to nothing.
     pub(crate) fn cast_of_segment(&self, index: usize, distance: f64) -> Option<Curve> {
-        self.tree.curves()[index].shifted(distance)
+        self.curves[index].shifted(distance)
     }
 
     /// What the corner at the end of segment `index` casts; none if the parallel does not round it.

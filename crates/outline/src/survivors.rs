@@ -44,10 +44,10 @@ pub(crate) fn survivors(source: &Source) -> Vec<Ring> {
 fn left_of(source: &Source, cast: &Curve, stretches: &mut Vec<Stretch>) {
     let reach = source.distance.abs() - margin(cast);
     let mut struck = Spans::default();
-    source.tree.within(cast.at(0.5), 0.5 * cast.length + reach, &mut |index, _| {
-        let segment = &source.tree.curves()[index];
-        for (from, to) in cast.cuts(segment, reach).stops(0.0, 1.0).stretches() {
-            if segment.distance(cast.at(0.5 * (from + to))) < reach {
+    source.tree.within(cast.at(0.5), 0.5 * cast.length + reach, |index, _| {
+        let segment = &source.tree.pieces()[index];
+        for (from, to) in cast.cuts(source.curve(index), reach).stops(0.0, 1.0).stretches() {
+            if segment.foot(cast.at(0.5 * (from + to))).distance < reach {
                 struck.add(from, to);
             }
         }
