@@ -13,28 +13,34 @@ pub(crate) enum Meeting {
     Touching(Point),
 }
 
-/// Where two pieces that share no vertex come within `within` of each other, if they do.
-pub(crate) fn meeting(a: &Piece, b: &Piece, within: f64) -> Option<Meeting> {
-    let at_an_end = end_near(a, b, within).or_else(|| end_near(b, a, within));
+/// Where two pieces that share no vertex come within `within` of each other, if they do at a place that counts.
+pub(crate) fn meeting(a: &Piece, b: &Piece, within: f64, counts: impl Fn(&Point) -> bool) -> Option<Meeting> {
+    let end_near = |a: &Piece, b: &Piece| {
+        let ends = [a.segment.from, a.segment.to].into_iter();
+        ends.filter(&counts).find(|end| b.foot(*end).distance <= within)
+    };
+    let at_an_end = end_near(a, b).or_else(|| end_near(b, a));
     if let Some(place) = at_an_end {
         return Some(Meeting::Touching(place));
     }
-    let both_near = |q: &Point| a.foot(*q).distance <= within && b.foot(*q).distance <= within;
+    let both_near = |q: &Point| counts(q) && a.foot(*q).distance <= within && b.foot(*q).distance <= within;
     if let Some(place) = common_normals(a, b).into_iter().flatten().find(both_near) {
         return Some(Meeting::Touching(place));
     }
     let crossings = match (a.is_line(), b.is_line()) {
-        (true, true) => return lines_cross(a, b).map(Meeting::Crossing),
+        (true, true) => return lines_cross(a, b).filter(counts).map(Meeting::Crossing),
         (true, false) => line_and_circle(a.segment.from, a.along, b),
         (false, true) => line_and_circle(b.segment.from, b.along, a),
         (false, false) => circles(a, b),
     };
-    crossings.into_iter().flatten().find(|q| holds(a, *q) && holds(b, *q)).map(Meeting::Crossing)
+    let crosses = |q: &Point| counts(q) && holds(a, *q) && holds(b, *q);
+    crossings.into_iter().flatten().find(crosses).map(Meeting::Crossing)
 }
 
-/// Where two neighbours, of which `a` ends where `b` begins, meet once more, if they do.
-pub(crate) fn neighbours_meet(a: &Piece, b: &Piece, within: f64) -> Option<Meeting> {
-    let again = |q: &Point| q.distance(a.segment.to) > within && holds(a, *q) && holds(b, *q);
+/// Where two neighbours, of which `a` ends where `b` begins, meet once more, if they do: a crossing counts only farther than
+/// `joint` from the shared vertex.
+pub(crate) fn neighbours_meet(a: &Piece, b: &Piece, within: f64, joint: f64) -> Option<Meeting> {
+    let again = |q: &Point| q.distance(a.segment.to) > joint && holds(a, *q) && holds(b, *q);
     if let Some(place) = second_meeting(a, b).filter(again) {
         return Some(Meeting::Crossing(place));
     }
@@ -42,10 +48,6 @@ pub(crate) fn neighbours_meet(a: &Piece, b: &Piece, within: f64) -> Option<Meeti
         return Some(Meeting::Touching(b.segment.to));
     }
     (b.foot(a.segment.from).distance <= within).then_some(Meeting::Touching(a.segment.from))
-}
-
-fn end_near(a: &Piece, b: &Piece, within: f64) -> Option<Point> {
-    [a.segment.from, a.segment.to].into_iter().find(|end| b.foot(*end).distance <= within)
 }
 
 /// Whether a point of the piece's whole line or circle lies on the piece.

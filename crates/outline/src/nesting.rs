@@ -42,7 +42,9 @@ fn edges_meet(a: &Outline, b: &Outline) -> Option<Point> {
         let mut place = None;
         let near = |other: &Bounds| bounds.comes_within(other, TOUCH);
         b.tree().visit(near, |_, other| {
-            if let Some(Meeting::Crossing(at) | Meeting::Touching(at)) = meeting(piece, other, TOUCH) {
+            if let Some(Meeting::Crossing(at) | Meeting::Touching(at)) =
+                meeting(piece, other, TOUCH, |_| true)
+            {
                 place = place.or(Some(at));
             }
         });

@@ -28,6 +28,8 @@ impl Outline {
     /// # Errors
     /// Everything that is wrong, each with its place: numbers that are not finite or absurdly large, fewer than two
     /// vertices, arcs of more than half a circle, segments of no length, crossings, touches, nothing enclosed.
+    /// Pieces that cross once more within 1e-7 mm of their own joint are taken: there they are tangent to within rounding,
+    /// and a parallel is full of such joints.
     pub fn new(vertices: Vec<Vertex>) -> Result<Outline, Vec<Defect>> {
         let found = defects(&vertices);
         if !found.is_empty() {

@@ -17,20 +17,16 @@ use cavalier_contours::polyline::{
 };
 
 use crate::certify::{Coverage, Fault, certify};
-use crate::outline::other_way_round;
 use crate::ring::Ring;
 use crate::source::Source;
 use crate::survivors::survivors;
-use crate::{DefectKind, Outline, Point, Vertex};
+use crate::{Outline, Point, Vertex};
 
 /// What the library takes as one place, and how far off the distance it lets a piece be, mm; finest first.
 const LADDER: [(f64, f64); 4] = [(1e-9, 1e-8), (1e-8, 1e-7), (1e-7, 1e-6), (1e-5, 1e-4)];
 
 /// Largest distance taken, mm: a thousand times what any block needs, and far from where rounding would matter.
 const FARTHEST: f64 = 1e5;
-
-/// Pieces tangent to within rounding cross again at most this far from their joint, mm.
-const JOINT_CROSSING: f64 = 1e-7;
 
 /// Why there is no parallel to give.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -172,26 +168,9 @@ fn proved(source: &Source, mut rings: Vec<Ring>) -> Result<Traced, (Point, Fault
 
 /// The outline of a certified ring.
 fn outline_of(ring: Ring) -> Result<Outline, (Point, Fault)> {
-    let vertices = ring.vertices;
-    let defects = match Outline::new(vertices.clone()) {
-        Ok(outline) => return Ok(outline),
-        Err(defects) => defects,
-    };
-    // Pieces that are tangent to within rounding may cross once more beside their joint. No distance is touched by it,
-    // and all distances are proved already.
-    let beside = |place: Point| vertices.iter().any(|vertex| vertex.point.distance(place) < JOINT_CROSSING);
-    let meets = |kind| matches!(kind, DefectKind::Crossing | DefectKind::Touching);
-    match defects.iter().find(|defect| !meets(defect.kind) || !beside(defect.place)) {
-        Some(defect) => Err((defect.place, Fault::Invalid)),
-        None => Ok(Outline::sound(counter_clockwise(Ring { vertices }))),
-    }
-}
-
-fn counter_clockwise(ring: Ring) -> Vec<Vertex> {
-    match ring.area() < 0.0 {
-        true => other_way_round(&ring.vertices),
-        false => ring.vertices,
-    }
+    let leftmost = ring.leftmost();
+    Outline::new(ring.vertices)
+        .map_err(|defects| (defects.first().map_or(leftmost, |defect| defect.place), Fault::Invalid))
 }
 
 /// Counter-clockwise first, then by the leftmost vertex.

@@ -56,7 +56,8 @@ impl Vector {
 
     /// Its length.
     pub fn length(self) -> f64 {
-        self.x.hypot(self.y)
+        // Not hypot: no length here is near what f64 can hold, and a root is the same on every machine.
+        (self.x * self.x + self.y * self.y).sqrt()
     }
 
     /// Its direction, radians from x in (-pi, pi].

@@ -314,6 +314,28 @@ fn within_a_micron_of_collapse() {
     assert!(left > cases && nothing > cases, "{left} with something left, {nothing} with nothing");
 }
 
+/// What comes out of `parallel` is an outline that `Outline::new` takes, as it is and turned round.
+#[test]
+fn every_parallel_is_an_outline() {
+    let mut count = 0;
+    for index in 0..cases("ACCEPTED_CASES", 200) {
+        let o = profile(index, if index % 2 == 0 { 1e-4 } else { 1e-6 });
+        let inscribed = largest_circle(&o, &[]).expect("a circle").radius;
+        for share in [0.1, 0.5, 0.9, 0.999_99, -0.3, -1.0] {
+            for found in parallel(&o, share * inscribed).expect("a parallel") {
+                assert_eq!(
+                    Outline::new(found.vertices().to_vec()).as_ref(),
+                    Ok(&found),
+                    "{index} at {share}"
+                );
+                assert!(Outline::new(found.clockwise_vertices()).is_ok(), "{index} at {share}");
+                count += 1;
+            }
+        }
+    }
+    assert!(count > 1000, "{count}");
+}
+
 #[test]
 fn five_thousand_segments() {
     let n = 5000;
