@@ -4,6 +4,7 @@
 
 mod bounds;
 mod box_tree;
+mod boxes;
 mod certify;
 mod close_up;
 mod corners;
