@@ -1,6 +1,8 @@
 //! Chores of the repository: `cargo xtask tidy`, `reference`, `bench`. Never part of what is shipped.
 
+mod bench;
 mod dice;
+mod flatten;
 mod profile;
 mod reference;
 mod tidy;
@@ -8,13 +10,15 @@ mod tidy;
 use std::process::ExitCode;
 
 const USAGE: &str = "usage: cargo xtask tidy
-       cargo xtask reference OUT_DIR SEED COUNT NEAR_COUNT";
+       cargo xtask reference OUT_DIR SEED COUNT NEAR_COUNT
+       cargo xtask bench";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["tidy"] => tidy::run(&mut std::io::stdout()),
+        ["bench"] => bench::run(&mut std::io::stdout()),
         ["reference", folder, seed, count, near] => numbers(seed, count, near)
             .and_then(|(seed, count, near)| reference::run(folder, seed, count, near)),
         _ => Err(USAGE.to_owned()),
