@@ -7,6 +7,7 @@ use crate::follow::centre;
 use crate::machine::{Keep, Move};
 use crate::passes::Threaded;
 use crate::region::{Region, area};
+use crate::stock::{Strayed, strayed};
 use package::{Contour, Fault, Pass, ProofContour, Side, Start, Wire};
 
 /// Deepest cut beyond the edge, and thickest metal left, that still holds, mm.
@@ -60,14 +61,20 @@ pub fn prove(
     let mut kerfs: Vec<Vec<Shape>> = Vec::new();
     for (i, (moves, pass)) in threaded.passes.iter().zip(&wire.passes).enumerate() {
         faults.extend(pass_faults(contour, pass, moves, spot));
+        let last = i + 1 == wire.passes.len();
         match swept(wire, pass, moves, perimeter) {
             Err((code, block, place, message)) => {
                 let message = format!("contour `{}`, pass {}: {message}", contour.id, i + 1);
                 faults.push(spot.block(block).at(place).fault(code, message));
             }
-            Ok(kerf) => {
+            Ok((path, kerf)) => {
+                if !last && let Some((place, message)) = off_edge(&target, &path, pass.offset_mm) {
+                    let message = format!("contour `{}`, pass {}: {message}", contour.id, i + 1);
+                    let block = moves.first().and_then(|one| one.block);
+                    faults.push(spot.block(block).at(place).fault("off-edge", message));
+                }
                 let reach = wire.diameter_mm / 2.0 + pass.spark_gap_mm;
-                let (depth, place) = region.deepest(kerf.iter().flatten(), reach / 4.0);
+                let (depth, place) = region.deepest(kerf.iter().flatten());
                 if depth > proof.gouge_mm {
                     proof.gouge_mm = depth;
                 }
@@ -177,8 +184,25 @@ fn pass_faults(contour: &Contour, pass: &Pass, moves: &[Move], spot: &Spot) -> V
 
 type Refused = (&'static str, Option<u32>, Place, String);
 
-/// What one pass clears.
-fn swept(wire: &Wire, pass: &Pass, moves: &[Move], perimeter: f64) -> Result<Vec<Shape>, Refused> {
+/// Where a pass before the last leaves its own edge, and how far.
+fn off_edge(target: &[Place], path: &[Place], offset: f64) -> Option<(Place, String)> {
+    let Some(strayed) = strayed(target, path, offset) else {
+        return Some((path[0], format!("an offset of {offset:.4} fits nowhere in the target")));
+    };
+    let Strayed { into, short } = strayed;
+    if into.0 > LIMIT {
+        return Some((into.1, format!("it cuts {:.4} into the stock that it should leave", into.0)));
+    }
+    (short.0 > LIMIT).then(|| (short.1, format!("it stays {:.4} off its edge", short.0)))
+}
+
+/// The wire's path in one pass, and what it clears.
+fn swept(
+    wire: &Wire,
+    pass: &Pass,
+    moves: &[Move],
+    perimeter: f64,
+) -> Result<(Vec<Place>, Vec<Shape>), Refused> {
     let value = |register: u32| {
         wire.passes.iter().find(|one| one.register == Some(register)).map(|one| one.offset_mm)
     };
@@ -201,7 +225,8 @@ fn swept(wire: &Wire, pass: &Pass, moves: &[Move], perimeter: f64) -> Result<Vec
             "the pass does not come round to where it met the edge".to_owned(),
         ));
     }
-    Ok(stroke(&path, wire.diameter_mm / 2.0 + pass.spark_gap_mm))
+    let kerf = stroke(&path, wire.diameter_mm / 2.0 + pass.spark_gap_mm);
+    Ok((path, kerf))
 }
 
 /// Whether a pass comes back to a place where it has been, after going at least half way round.
@@ -249,7 +274,7 @@ fn left(target: &[Place], kerf: &[Shape], radius: f64) -> f64 {
     if cleared.is_empty() || reached.is_empty() {
         return radius;
     }
-    Region::new(&cleared).deepest(reached.iter().filter_map(|shape| shape.first()), radius / 4.0).0
+    Region::new(&cleared).deepest(reached.iter().filter_map(|shape| shape.first())).0
 }
 
 /// Pieces of metal that the main cut frees, held against the plan's.

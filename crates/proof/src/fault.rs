@@ -16,6 +16,7 @@
 //! | `wrong-side` | the wire runs on the metal's side of the edge |
 //! | `feed-missing`, `feed` | no feed, or not the pass's |
 //! | `pass-count` | a pass too few or too many |
+//! | `off-edge` | a pass before the last does not keep to its own edge, so that its stock is wrong |
 //! | `not-closed` | a pass that does not come round |
 //! | `start-off-hole`, `wire-too-thick` | the wire is threaded where its hole is not |
 //! | `offset` | a pass's offset is not d/2 + spark gap + stock, or the head of the program says another |

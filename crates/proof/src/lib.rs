@@ -15,6 +15,7 @@ mod offsets;
 mod passes;
 mod raw;
 mod region;
+mod stock;
 mod target;
 
 use fault::Spot;

@@ -1,16 +1,35 @@
-//! A region of the plane bounded by polygons: how far a place lies inside or outside, by an index over its edges.
+//! A region of the plane bounded by polygons: how far a place lies inside or outside, by a tree over its edges.
 
-use crate::flatten::{Place, distance};
-use std::collections::HashMap;
+use crate::flatten::{Place, SAGITTA_MM, distance};
+
+/// Edges in one leaf of the tree: fewer cost more boxes, more cost more distances.
+const LEAF: usize = 4;
+/// A depth is looked for until it is known within this, mm: half of what flattening hides.
+const KNOWN: f64 = SAGITTA_MM / 2.0;
 
 /// A region with an index. Loops in any order; inside is where the winding number is not 0.
 #[derive(Debug)]
 pub struct Region {
     edges: Vec<(Place, Place)>,
-    cells: HashMap<(i64, i64), Vec<u32>>,
-    rows: HashMap<i64, Vec<u32>>,
-    cell: f64,
-    reach: i64,
+    boxes: Vec<Bounds>,
+}
+
+/// A box around edges `first..last`; its halves are the next box and `right`, unless that is 0.
+#[derive(Debug, Clone, Copy)]
+struct Bounds {
+    low: Place,
+    high: Place,
+    first: usize,
+    last: usize,
+    right: usize,
+}
+
+impl Bounds {
+    fn distance(&self, place: Place) -> f64 {
+        let beyond = |k: usize| (self.low[k] - place[k]).max(place[k] - self.high[k]).max(0.0);
+        let (x, y) = (beyond(0), beyond(1));
+        (x * x + y * y).sqrt()
+    }
 }
 
 impl Region {
@@ -20,120 +39,142 @@ impl Region {
         for points in loops {
             edges.extend((0..points.len()).map(|i| (points[i], points[(i + 1) % points.len()])));
         }
-        let length: f64 = edges.iter().map(|(a, b)| distance(*a, *b)).sum();
-        let cell = (length / edges.len().max(1) as f64 * 2.0).max(1e-4);
-        let mut region = Self { edges, cells: HashMap::new(), rows: HashMap::new(), cell, reach: 0 };
-        region.index();
+        let mut region = Self { boxes: Vec::with_capacity(edges.len()), edges };
+        if !region.edges.is_empty() {
+            region.divide(0, region.edges.len());
+        }
         region
     }
 
-    fn key(&self, place: Place) -> (i64, i64) {
-        ((place[0] / self.cell).floor() as i64, (place[1] / self.cell).floor() as i64)
-    }
-
-    fn index(&mut self) {
-        for i in 0..self.edges.len() {
-            let (a, b) = self.edges[i];
-            // Long edges are put in by pieces, so that each stands in few cells that it does not cross.
-            let pieces = (distance(a, b) / self.cell).ceil().max(1.0) as usize;
-            for k in 0..pieces {
-                let at = |t: f64| [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
-                let (p, q) =
-                    (self.key(at(k as f64 / pieces as f64)), self.key(at((k + 1) as f64 / pieces as f64)));
-                for x in p.0.min(q.0)..=p.0.max(q.0) {
-                    for y in p.1.min(q.1)..=p.1.max(q.1) {
-                        let list = self.cells.entry((x, y)).or_default();
-                        if list.last() != Some(&(i as u32)) {
-                            list.push(i as u32);
-                        }
-                        self.reach = self.reach.max(x.abs()).max(y.abs());
-                    }
-                }
-            }
-            let (low, high) = (self.key(a).1.min(self.key(b).1), self.key(a).1.max(self.key(b).1));
-            for row in low..=high {
-                self.rows.entry(row).or_default().push(i as u32);
+    /// Makes the box around some edges, and those inside it, and gives its place in the list.
+    fn divide(&mut self, first: usize, last: usize) -> usize {
+        let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+        for (a, b) in &self.edges[first..last] {
+            for k in 0..2 {
+                low[k] = low[k].min(a[k]).min(b[k]);
+                high[k] = high[k].max(a[k]).max(b[k]);
             }
         }
+        let here = self.boxes.len();
+        self.boxes.push(Bounds { low, high, first, last, right: 0 });
+        if last - first > LEAF {
+            let k = usize::from(high[1] - low[1] > high[0] - low[0]);
+            let middle = (last - first) / 2;
+            let key = |edge: &(Place, Place)| edge.0[k] + edge.1[k];
+            self.edges[first..last].select_nth_unstable_by(middle, |a, b| key(a).total_cmp(&key(b)));
+            self.divide(first, first + middle);
+            self.boxes[here].right = self.divide(first + middle, last);
+        }
+        here
     }
 
-    /// Distance from a place to the region's edge.
+    /// Distance from a place to the region's edge; infinite where there is none.
     pub fn to_edge(&self, place: Place) -> f64 {
-        let (cx, cy) = self.key(place);
-        let mut best = f64::INFINITY;
-        let last = self.reach + cx.abs().max(cy.abs()) + 1;
-        for ring in 0..=last {
-            if best <= (ring - 1) as f64 * self.cell {
-                break;
+        self.nearest(place).0
+    }
+
+    /// The same, and which edge it is.
+    fn nearest(&self, place: Place) -> (f64, usize) {
+        let mut best = (f64::INFINITY, 0);
+        let mut open = Vec::with_capacity(64);
+        open.extend(self.boxes.first().map(|all| (all.distance(place), 0)));
+        while let Some((far, i)) = open.pop() {
+            if far >= best.0 {
+                continue;
             }
-            self.on_ring((cx, cy), ring, |list| {
-                for &i in list {
-                    let (a, b) = self.edges[i as usize];
-                    best = best.min(to_segment(place, a, b));
+            let this = self.boxes[i];
+            if this.right == 0 {
+                for k in this.first..this.last {
+                    let far = to_segment(place, self.edges[k].0, self.edges[k].1);
+                    if far < best.0 {
+                        best = (far, k);
+                    }
                 }
-            });
+                continue;
+            }
+            let [a, b] = [i + 1, this.right].map(|i| (self.boxes[i].distance(place), i));
+            // The nearer half is looked at first.
+            open.extend(if a.0 < b.0 { [b, a] } else { [a, b] });
         }
         best
     }
 
-    fn on_ring(&self, (cx, cy): (i64, i64), ring: i64, mut f: impl FnMut(&[u32])) {
-        let mut look = |x: i64, y: i64| {
-            if let Some(list) = self.cells.get(&(x, y)) {
-                f(list);
-            }
-        };
-        for x in cx - ring..=cx + ring {
-            look(x, cy - ring);
-            if ring > 0 {
-                look(x, cy + ring);
-            }
-        }
-        for y in cy - ring + 1..cy + ring {
-            look(cx - ring, y);
-            look(cx + ring, y);
-        }
-    }
-
     /// Whether a place lies inside.
     pub fn contains(&self, place: Place) -> bool {
-        let row = self.key(place).1;
         let mut winding = 0;
-        for &i in self.rows.get(&row).map_or(&[][..], |list| list) {
-            let (a, b) = self.edges[i as usize];
-            let side = (b[0] - a[0]) * (place[1] - a[1]) - (b[1] - a[1]) * (place[0] - a[0]);
-            if a[1] <= place[1] && b[1] > place[1] && side > 0.0 {
-                winding += 1;
-            } else if a[1] > place[1] && b[1] <= place[1] && side < 0.0 {
-                winding -= 1;
+        let mut open = Vec::with_capacity(64);
+        open.extend((!self.boxes.is_empty()).then_some(0));
+        while let Some(i) = open.pop() {
+            let this = self.boxes[i];
+            // Only edges that a ray to the right may meet.
+            if place[1] < this.low[1] || place[1] > this.high[1] || place[0] > this.high[0] {
+                continue;
+            }
+            if this.right != 0 {
+                open.extend([i + 1, this.right]);
+                continue;
+            }
+            for (a, b) in &self.edges[this.first..this.last] {
+                let side = (b[0] - a[0]) * (place[1] - a[1]) - (b[1] - a[1]) * (place[0] - a[0]);
+                if a[1] <= place[1] && b[1] > place[1] && side > 0.0 {
+                    winding += 1;
+                } else if a[1] > place[1] && b[1] <= place[1] && side < 0.0 {
+                    winding -= 1;
+                }
             }
         }
         winding != 0
     }
 
-    /// How far outside the region a place lies; 0 inside.
-    pub fn outside(&self, place: Place) -> f64 {
-        if self.contains(place) { 0.0 } else { self.to_edge(place) }
+    /// The place of these polygons' edges that lies deepest outside the region, and how deep.
+    pub fn deepest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>) -> (f64, Place) {
+        let signed = |place| {
+            let (far, edge) = self.nearest(place);
+            (if self.contains(place) { -far } else { far }, edge)
+        };
+        self.greatest(polygons, signed)
     }
 
-    /// The place of these polygons' edges that lies deepest outside the region, and how deep. Edges are looked at
-    /// in steps, because the deepest place need not be a corner.
-    pub fn deepest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>, step: f64) -> (f64, Place) {
-        let mut deepest = (0.0, [0.0, 0.0]);
+    /// The place of these polygons' edges that is farthest from the region's edge, on either side, and how far.
+    pub fn farthest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>) -> (f64, Place) {
+        self.greatest(polygons, |place| self.nearest(place))
+    }
+
+    /// The place with the greatest value above 0, and the value. A value changes by no more than the place moves, and
+    /// is no larger than the distance to any one edge: which is convex, so that its ends bound it.
+    fn greatest<'a>(
+        &self,
+        polygons: impl Iterator<Item = &'a Vec<Place>>,
+        value: impl Fn(Place) -> (f64, usize),
+    ) -> (f64, Place) {
+        let mut best = (0.0, [0.0, 0.0]);
+        let mut open = Vec::new();
         for points in polygons {
+            let values: Vec<(f64, usize)> = points.iter().map(|place| value(*place)).collect();
             for (i, a) in points.iter().enumerate() {
-                let b = points[(i + 1) % points.len()];
-                let steps = (distance(*a, b) / step).ceil().clamp(1.0, 1e5) as usize;
-                for k in 0..steps {
-                    let t = k as f64 / steps as f64;
-                    let place = [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
-                    let depth = self.outside(place);
-                    if depth > deepest.0 {
-                        deepest = (depth, place);
+                let j = (i + 1) % points.len();
+                open.push((*a, values[i], points[j], values[j]));
+                while let Some((a, at_a, b, at_b)) = open.pop() {
+                    if at_a.0 > best.0 {
+                        best = (at_a.0, a);
+                    }
+                    let length = distance(a, b);
+                    let by_length = (at_a.0 + at_b.0 + length) / 2.0;
+                    let by_edge = |k: usize| {
+                        let (p, q) = self.edges[k];
+                        to_segment(a, p, q).max(to_segment(b, p, q))
+                    };
+                    let bound = by_length.min(by_edge(at_a.1)).min(by_edge(at_b.1));
+                    if bound > best.0 + KNOWN && length > KNOWN {
+                        let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
+                        let at_middle = value(middle);
+                        open.push((a, at_a, middle, at_middle));
+                        open.push((middle, at_middle, b, at_b));
                     }
                 }
             }
         }
-        deepest
+        best
     }
 }
 
@@ -165,9 +206,45 @@ mod tests {
         let square = Region::new(&[vec![[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]]]);
         assert!(square.contains([1.0, 1.0]) && !square.contains([3.0, 1.0]) && !square.contains([1.0, -0.1]));
         assert!((square.to_edge([1.0, 1.0]) - 1.0).abs() < 1e-12);
-        assert!((square.outside([5.0, 6.0]) - 5.0).abs() < 1e-12);
-        assert_eq!(square.outside([0.5, 0.5]), 0.0);
+        assert!((square.to_edge([5.0, 6.0]) - 5.0).abs() < 1e-12);
         let hit = [vec![[1.0, 1.0], [2.5, 1.0], [1.0, 1.5]]];
-        assert!((square.deepest(hit.iter(), 0.05).0 - 0.5).abs() < 1e-12);
+        assert!((square.deepest(hit.iter()).0 - 0.5).abs() < 1e-12);
+        let inside = [vec![[0.5, 0.5], [1.5, 0.5], [1.0, 1.5]]];
+        assert_eq!(square.deepest(inside.iter()).0, 0.0);
+        assert!((square.farthest(inside.iter()).0 - 0.75).abs() < 0.2);
+    }
+
+    /// A bar across a wall between two rooms: its corners all lie in rooms, and its edges cross the wall.
+    #[test]
+    fn the_deepest_place_need_not_be_a_corner() {
+        let room = |x: f64| vec![[x, 0.0], [x + 1.0, 0.0], [x + 1.0, 1.0], [x, 1.0]];
+        let rooms = Region::new(&[room(0.0), room(1.004)]);
+        let bar = [vec![[0.5, 0.4], [1.5, 0.4], [1.5, 0.6], [0.5, 0.6]]];
+        assert!((rooms.deepest(bar.iter()).0 - 0.002).abs() <= KNOWN);
+    }
+
+    /// The tree finds what a look at every edge finds.
+    #[test]
+    fn the_tree_misses_nothing() {
+        let wheel: Vec<Place> = (0..97)
+            .map(|k| {
+                let (sin, cos) = (f64::from(k) * std::f64::consts::TAU / 97.0).sin_cos();
+                let r = 1.0 + 0.3 * f64::from(k % 3);
+                [r * cos, r * sin]
+            })
+            .collect();
+        let region = Region::new(std::slice::from_ref(&wheel));
+        for k in 0..500 {
+            let place = [(f64::from(k) * 0.37).sin() * 1.7, (f64::from(k) * 0.61).cos() * 1.7];
+            let plain = (0..97).map(|i| to_segment(place, wheel[i], wheel[(i + 1) % 97])).fold(9.0, f64::min);
+            assert_eq!(region.to_edge(place), plain);
+            let turns: f64 = (0..97)
+                .map(|i| {
+                    let [u, v] = [wheel[i], wheel[(i + 1) % 97]].map(|p| [p[0] - place[0], p[1] - place[1]]);
+                    (u[0] * v[1] - u[1] * v[0]).atan2(u[0] * v[0] + u[1] * v[1])
+                })
+                .sum();
+            assert_eq!(region.contains(place), turns > 3.0, "{place:?}");
+        }
     }
 }

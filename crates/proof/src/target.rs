@@ -86,15 +86,8 @@ impl Drawings {
 
 /// Largest distance of either edge from the other.
 fn apart(a: &[Place], b: &[Place]) -> f64 {
-    let one_way = |from: &[Place], to: &[Place]| {
-        let region = Region::new(&[to.to_vec()]);
-        let n = from.len();
-        let places = (0..n).flat_map(|i| {
-            let (p, q) = (from[i], from[(i + 1) % n]);
-            [p, [(p[0] + q[0]) / 2.0, (p[1] + q[1]) / 2.0]]
-        });
-        places.map(|place| region.to_edge(place)).fold(0.0, f64::max)
-    };
+    let one_way =
+        |from: &[Place], to: &[Place]| Region::new(&[to.to_vec()]).farthest([from.to_vec()].iter()).0;
     match a.len() > 2 && b.len() > 2 {
         true => one_way(a, b).max(one_way(b, a)),
         false => f64::MAX,

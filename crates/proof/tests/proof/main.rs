@@ -1,0 +1,14 @@
+//! The proof on packages written by hand here: right ones hold, damaged ones never do, rewritten ones still do.
+//!
+//! Nothing of the planner is used: shapes, drawings, programs and the oracle are this folder's own.
+
+#[cfg(test)]
+mod case;
+#[cfg(test)]
+mod damages;
+#[cfg(test)]
+mod holds;
+#[cfg(test)]
+mod oracle;
+#[cfg(test)]
+mod shape;
