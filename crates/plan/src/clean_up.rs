@@ -9,10 +9,11 @@ use outline::{Outline, Point, Vector};
 
 /// Beyond this many sigma the position carries less than 1e-14 of the probability.
 const FAR: f64 = 8.0;
-/// Steps around each ring.
-const AROUND: usize = 96;
-/// Rings: six panels of Gauss-Legendre with eight places each.
-const PANELS: usize = 6;
+/// Steps around each ring. Where two edges are equally near, the distance has a kink, and the mean around a ring errs
+/// with the square of the step: this many keep it below 1e-6 (checked against SciPy).
+const AROUND: usize = 1024;
+/// Rings: panels of Gauss-Legendre with eight places each, narrow enough for a radius that hardly varies.
+const PANELS: usize = 16;
 
 /// Places and weights of eight-point Gauss-Legendre on [-1, 1], positive half.
 /// Abramowitz and Stegun, Handbook of Mathematical Functions, table 25.4, n = 8 (from memory; the tests integrate
@@ -55,7 +56,13 @@ pub fn probability(opening: &Outline, aim: Point, takes: f64, sigma_position: f6
             for sign in [-1.0, 1.0] {
                 let ring = middle + sign * place * half;
                 let density = ring * (-0.5 * ring * ring).exp();
-                sum += weight * half * density * around(aim, ring * sigma_position, cleans);
+                let radius = ring * sigma_position;
+                // The distance changes by no more than the place does: where all of a ring is sure, nothing is looked at.
+                let mean = match (distance - takes).abs() - radius > FAR * sigma_size {
+                    true => f64::from(u8::from(distance > takes)),
+                    false => around(aim, radius, cleans),
+                };
+                sum += weight * half * density * mean;
             }
         }
     }
