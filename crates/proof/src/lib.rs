@@ -12,6 +12,7 @@ mod flatten;
 mod follow;
 mod machine;
 mod offsets;
+mod one_pass;
 mod passes;
 mod raw;
 mod region;

@@ -9,6 +9,9 @@ use package::{Fault, MachineFunctions};
 /// Radii of an arc may differ by this, mm (NISTIR 6556, The NIST RS274NGC Interpreter, Version 3, 2000).
 const RADII: f64 = 0.002;
 
+/// Places closer than this are one, mm: far below the finest step of a program.
+const SAME: f64 = 1e-9;
+
 /// Which side of its path the wire keeps.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Keep {
@@ -250,6 +253,10 @@ impl Machine {
             motion => arc_of(from, to, centre, motion == Motion::Counter).map(Some),
         };
         self.at = Some(to);
+        if self.motion == Motion::Line && distance(from, to) <= SAME {
+            // Naming the place where the wire is moves nothing.
+            return;
+        }
         let arc = match arc {
             Ok(arc) => arc,
             Err(message) => return self.fault(block, "arc", message),
@@ -309,7 +316,7 @@ fn arc_of(from: Place, to: Place, ij: [Option<f64>; 2], counter: bool) -> Result
     let turn = if counter { angle(to) - angle(from) } else { angle(from) - angle(to) };
     let sweep = match turn.rem_euclid(std::f64::consts::TAU) {
         // An end on the start is a full circle.
-        turn if turn < 1e-12 || distance(from, to) < 1e-9 => std::f64::consts::TAU,
+        turn if turn < 1e-12 || distance(from, to) <= SAME => std::f64::consts::TAU,
         turn => turn,
     };
     Ok((centre, if counter { sweep } else { -sweep }))

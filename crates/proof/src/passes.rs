@@ -6,8 +6,9 @@
 use crate::flatten::{Place, distance};
 use crate::machine::{Event, Keep, Move};
 
-/// The wire is back where it was threaded within this, mm.
-const BACK: f64 = 1e-6;
+/// The wire is back where it was threaded within this, mm: what steps rounded to 0.1 um may add up to on the way, and
+/// no more than a thread may be off its hole.
+const BACK: f64 = 1e-3;
 
 /// The passes from one threading place.
 #[derive(Debug, Clone, Default)]

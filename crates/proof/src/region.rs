@@ -4,8 +4,8 @@ use crate::flatten::{Place, SAGITTA_MM, distance};
 
 /// Edges in one leaf of the tree: fewer cost more boxes, more cost more distances.
 const LEAF: usize = 4;
-/// A depth is looked for until it is known within this, mm: half of what flattening hides.
-const KNOWN: f64 = SAGITTA_MM / 2.0;
+/// A depth is looked for until it is known within this, mm: what flattening hides anyway.
+const KNOWN: f64 = SAGITTA_MM;
 
 /// A region with an index. Loops in any order; inside is where the winding number is not 0.
 #[derive(Debug)]
@@ -70,19 +70,19 @@ impl Region {
 
     /// Distance from a place to the region's edge; infinite where there is none.
     pub fn to_edge(&self, place: Place) -> f64 {
-        self.nearest(place).0
+        self.nearest(place, 0).0
     }
 
-    /// The same, and which edge it is.
-    fn nearest(&self, place: Place) -> (f64, usize) {
-        let mut best = (f64::INFINITY, 0);
-        let mut open = Vec::with_capacity(64);
-        open.extend(self.boxes.first().map(|all| (all.distance(place), 0)));
-        while let Some((far, i)) = open.pop() {
-            if far >= best.0 {
+    /// The same, and which edge it is. An edge that is likely to be near makes it faster, any edge makes it right.
+    fn nearest(&self, place: Place, likely: usize) -> (f64, usize) {
+        let Some(&(a, b)) = self.edges.get(likely) else { return (f64::INFINITY, 0) };
+        let mut best = (to_segment(place, a, b), likely);
+        let mut open = Open::at_root();
+        while let Some(i) = open.pop() {
+            let this = self.boxes[i];
+            if this.distance(place) >= best.0 {
                 continue;
             }
-            let this = self.boxes[i];
             if this.right == 0 {
                 for k in this.first..this.last {
                     let far = to_segment(place, self.edges[k].0, self.edges[k].1);
@@ -92,9 +92,11 @@ impl Region {
                 }
                 continue;
             }
-            let [a, b] = [i + 1, this.right].map(|i| (self.boxes[i].distance(place), i));
+            let [a, b] = [i + 1, this.right];
             // The nearer half is looked at first.
-            open.extend(if a.0 < b.0 { [b, a] } else { [a, b] });
+            let a_first = self.boxes[a].distance(place) < self.boxes[b].distance(place);
+            open.push(if a_first { b } else { a });
+            open.push(if a_first { a } else { b });
         }
         best
     }
@@ -102,8 +104,10 @@ impl Region {
     /// Whether a place lies inside.
     pub fn contains(&self, place: Place) -> bool {
         let mut winding = 0;
-        let mut open = Vec::with_capacity(64);
-        open.extend((!self.boxes.is_empty()).then_some(0));
+        if self.boxes.is_empty() {
+            return false;
+        }
+        let mut open = Open::at_root();
         while let Some(i) = open.pop() {
             let this = self.boxes[i];
             // Only edges that a ray to the right may meet.
@@ -111,7 +115,8 @@ impl Region {
                 continue;
             }
             if this.right != 0 {
-                open.extend([i + 1, this.right]);
+                open.push(i + 1);
+                open.push(this.right);
                 continue;
             }
             for (a, b) in &self.edges[this.first..this.last] {
@@ -128,8 +133,8 @@ impl Region {
 
     /// The place of these polygons' edges that lies deepest outside the region, and how deep.
     pub fn deepest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>) -> (f64, Place) {
-        let signed = |place| {
-            let (far, edge) = self.nearest(place);
+        let signed = |place, likely| {
+            let (far, edge) = self.nearest(place, likely);
             (if self.contains(place) { -far } else { far }, edge)
         };
         self.greatest(polygons, signed)
@@ -137,44 +142,100 @@ impl Region {
 
     /// The place of these polygons' edges that is farthest from the region's edge, on either side, and how far.
     pub fn farthest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>) -> (f64, Place) {
-        self.greatest(polygons, |place| self.nearest(place))
+        self.greatest(polygons, |place, likely| self.nearest(place, likely))
     }
 
     /// The place with the greatest value above 0, and the value. A value changes by no more than the place moves, and
-    /// is no larger than the distance to any one edge: which is convex, so that its ends bound it.
+    /// is no larger than the distance to any part of the edge: both bound it between two places that are known.
     fn greatest<'a>(
         &self,
         polygons: impl Iterator<Item = &'a Vec<Place>>,
-        value: impl Fn(Place) -> (f64, usize),
+        value: impl Fn(Place, usize) -> (f64, usize),
     ) -> (f64, Place) {
-        let mut best = (0.0, [0.0, 0.0]);
-        let mut open = Vec::new();
+        // All corners first: the higher the best is, the fewer edges can hold a better one.
+        let mut corners: Vec<Vec<Known>> = Vec::new();
         for points in polygons {
-            let values: Vec<(f64, usize)> = points.iter().map(|place| value(*place)).collect();
-            for (i, a) in points.iter().enumerate() {
-                let j = (i + 1) % points.len();
-                open.push((*a, values[i], points[j], values[j]));
-                while let Some((a, at_a, b, at_b)) = open.pop() {
-                    if at_a.0 > best.0 {
-                        best = (at_a.0, a);
+            let mut likely = 0;
+            let known = points.iter().map(|&place| {
+                let (height, edge) = value(place, likely);
+                likely = edge;
+                Known { place, height, edge }
+            });
+            corners.push(known.collect());
+        }
+        let mut best = (0.0, [0.0, 0.0]);
+        let raise = |best: &mut (f64, Place), known: &Known| {
+            if known.height > best.0 {
+                *best = (known.height, known.place);
+            }
+        };
+        corners.iter().flatten().for_each(|known| raise(&mut best, known));
+        let mut open = Vec::new();
+        for known in &corners {
+            for (i, &a) in known.iter().enumerate() {
+                open.push((a, known[(i + 1) % known.len()]));
+                while let Some((a, b)) = open.pop() {
+                    let length = distance(a.place, b.place);
+                    if length <= KNOWN || self.bound(&a, &b, length) <= best.0 + KNOWN {
+                        continue;
                     }
-                    let length = distance(a, b);
-                    let by_length = (at_a.0 + at_b.0 + length) / 2.0;
-                    let by_edge = |k: usize| {
-                        let (p, q) = self.edges[k];
-                        to_segment(a, p, q).max(to_segment(b, p, q))
-                    };
-                    let bound = by_length.min(by_edge(at_a.1)).min(by_edge(at_b.1));
-                    if bound > best.0 + KNOWN && length > KNOWN {
-                        let middle = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
-                        let at_middle = value(middle);
-                        open.push((a, at_a, middle, at_middle));
-                        open.push((middle, at_middle, b, at_b));
-                    }
+                    let place = [0, 1].map(|k| (a.place[k] + b.place[k]) / 2.0);
+                    let (height, edge) = value(place, a.edge);
+                    let middle = Known { place, height, edge };
+                    raise(&mut best, &middle);
+                    open.push((a, middle));
+                    open.push((middle, b));
                 }
             }
         }
         best
+    }
+
+    /// No value between two places is larger than this.
+    fn bound(&self, a: &Known, b: &Known, length: f64) -> f64 {
+        let by_length = (a.height + b.height + length) / 2.0;
+        let [(p, q), (r, s)] = [self.edges[a.edge], self.edges[b.edge]];
+        // The distance to one edge is convex: its ends bound it.
+        let by_first = to_segment(a.place, p, q).max(to_segment(b.place, p, q));
+        let by_last = to_segment(a.place, r, s).max(to_segment(b.place, r, s));
+        let mut bound = by_length.min(by_first).min(by_last);
+        // Of two edges that share a corner, one holds up to the place beside the corner, and the other from there.
+        let corner = if q == r || q == s { Some(q) } else { (p == r || p == s).then_some(p) };
+        if let Some(corner) = corner {
+            let ends = to_segment(a.place, p, q).max(to_segment(b.place, r, s));
+            bound = bound.min(ends.max(to_segment(corner, a.place, b.place)));
+        }
+        bound
+    }
+}
+
+/// A place whose value is known, and the edge nearest to it.
+#[derive(Debug, Clone, Copy)]
+struct Known {
+    place: Place,
+    height: f64,
+    edge: usize,
+}
+
+/// Boxes still to be looked at. A balanced tree over as many edges as a memory holds is far less than 60 boxes deep.
+struct Open {
+    boxes: [usize; 64],
+    count: usize,
+}
+
+impl Open {
+    fn at_root() -> Self {
+        Self { boxes: [0; 64], count: 1 }
+    }
+
+    fn push(&mut self, i: usize) {
+        self.boxes[self.count] = i;
+        self.count += 1;
+    }
+
+    fn pop(&mut self) -> Option<usize> {
+        self.count = self.count.checked_sub(1)?;
+        Some(self.boxes[self.count])
     }
 }
 

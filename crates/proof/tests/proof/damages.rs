@@ -378,7 +378,7 @@ fn no_damage_to_a_drawing_holds() {
     let cases = cases();
     let mut dice = Dice(13);
     let mut tallies: BTreeMap<&str, Tally> = BTreeMap::new();
-    for _ in 0..100 {
+    for _ in 0..400 {
         let case = &cases[dice.below(cases.len())];
         let mut evidence = case.evidence(&case.program());
         let mut drawn = case.openings[0].drawn.clone();
@@ -409,5 +409,5 @@ fn no_damage_to_a_drawing_holds() {
             tally.missed.push(case.name.clone());
         }
     }
-    told(&tallies, 5);
+    told(&tallies, 20);
 }

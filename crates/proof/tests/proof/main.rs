@@ -11,4 +11,6 @@ mod holds;
 #[cfg(test)]
 mod oracle;
 #[cfg(test)]
+mod rewrites;
+#[cfg(test)]
 mod shape;
