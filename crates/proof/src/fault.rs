@@ -7,6 +7,7 @@
 //! | `text` | a line that is no program text |
 //! | `unknown-word` | a word that this reader does not know |
 //! | `unit-unknown` | a move before the unit of length is stated |
+//! | `mode-unknown` | a move before G90 or G91 |
 //! | `start-unknown` | a move in steps before any place is known |
 //! | `arc` | an arc without centre, or with two radii |
 //! | `rapid-with-wire`, `cutting-without-wire`, `wire-twice`, `no-wire-to-cut`, `wire-left-in` | the wire's state |
@@ -26,7 +27,9 @@
 //! | `not-ended`, `after-end` | the end of the program |
 //! | `drawing` | the drawing no longer gives the outline |
 //! | `target-moved` | the target is not the drawing with its clearance |
-//! | `too-large` | more points than the proof takes on |
+//! | `absurd` | a number of the plan that no block, wire or hole can have |
+//! | `not-proven` | a program, face or side that this proof cannot follow yet |
+//! | `too-large` | more points than the proof takes on, or places beyond any block |
 
 use package::Fault;
 

@@ -3,6 +3,9 @@
 /// Largest distance between an arc and its chords, mm.
 pub const SAGITTA_MM: f64 = 2e-5;
 
+/// No place of a block lies farther from its middle, mm; what does is a mistake, and the engine's whole numbers end.
+pub const FARTHEST: f64 = 1e4;
+
 /// A place, mm.
 pub type Place = [f64; 2];
 
@@ -12,12 +15,18 @@ pub fn distance(a: Place, b: Place) -> f64 {
     (dx * dx + dy * dy).sqrt()
 }
 
+/// Whether a place is one that a block can have.
+pub fn sane(place: Place) -> bool {
+    place.iter().all(|v| v.abs() <= FARTHEST)
+}
+
 /// Appends the chords of an arc about `centre` from `from` through `sweep` radians (counter-clockwise positive) to
 /// `to`, without `from` itself. The radius runs evenly from the start's to the end's, so that rounding closes.
 pub fn arc(points: &mut Vec<Place>, from: Place, to: Place, centre: Place, sweep: f64) {
     let (r0, r1) = (distance(from, centre), distance(to, centre));
     let radius = r0.max(r1).max(SAGITTA_MM);
-    let step = 2.0 * (1.0 - (SAGITTA_MM / radius).min(1.0)).acos();
+    // Twice the root of 2s/r is a little less than twice acos(1 - s/r), and stays right where that has no digits left.
+    let step = 2.0 * (2.0 * SAGITTA_MM / radius).sqrt();
     let steps = (sweep.abs() / step).ceil().max(1.0) as usize;
     let start = (from[1] - centre[1]).atan2(from[0] - centre[0]);
     for k in 1..steps {
@@ -30,7 +39,8 @@ pub fn arc(points: &mut Vec<Place>, from: Place, to: Place, centre: Place, sweep
 
 /// Appends the chords of a bulge segment (bulge = tan(sweep/4)), without `from` itself.
 pub fn bulge(points: &mut Vec<Place>, from: Place, to: Place, bulge: f64) {
-    if bulge == 0.0 {
+    // An arc that rises less than a picometre (1e-9 mm) above its chord has a centre too far away to be computed with.
+    if bulge.abs() * distance(from, to) < 1e-9 {
         points.push(to);
         return;
     }

@@ -5,6 +5,7 @@
 //! wire and the start hole leave is held against the target. Own runner, own flattening, own compensation, and a
 //! polygon engine that the planner does not use. Lengths in mm, every length good to the stated sagitta.
 
+mod absurd;
 mod cut;
 mod engine;
 mod fault;
@@ -22,7 +23,8 @@ mod target;
 use fault::Spot;
 use machine::Run;
 use package::{
-    Contour, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof, ProofContour,
+    Contour, FaceUp, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof,
+    ProofContour,
 };
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
@@ -87,6 +89,14 @@ fn prove_section(
 ) -> (Vec<ProofContour>, Vec<Fault>) {
     let mut faults = Vec::new();
     let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
+    for program in &section.programs {
+        let what = match (program.machine, program.face_up) {
+            (Machine::Wire, FaceUp::Cutting) => continue,
+            (Machine::Wire, FaceUp::Back) => "programs with the back up",
+            (Machine::Burner, _) => "programs of burners",
+        };
+        faults.push(Spot::program(&program.id).fault("not-proven", format!("{what} cannot be followed yet")));
+    }
     for program in section.programs.iter().filter(|program| program.machine == Machine::Wire) {
         let (found, wrong) = prove_program(section, program, programs);
         faults.extend(wrong);
@@ -99,6 +109,11 @@ fn prove_section(
     }
     let mut contours = Vec::new();
     for contour in &section.contours {
+        let absurd = absurd::of(contour);
+        if !absurd.is_empty() {
+            faults.extend(absurd);
+            continue;
+        }
         let moved = drawings.target_moved(contour);
         faults.extend(offsets::of_plan(contour));
         let limit = target::MOVED_LIMIT + contour.moved_mm.unwrap_or(0.0).clamp(0.0, target::MOVED_LIMIT);
@@ -166,7 +181,7 @@ fn prove_program<'a>(
     let proven: Vec<_> = pairs
         .par_iter()
         .filter_map(|(contour, threaded)| {
-            let wire = contour.wire.as_ref()?;
+            let wire = contour.wire.as_ref().filter(|_| absurd::of(contour).is_empty())?;
             let (proof, mut wrong) = cut::prove(&section.id, contour, wire, threaded, &spot);
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {
                 let message =

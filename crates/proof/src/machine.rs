@@ -2,7 +2,7 @@
 //! the numbers of the machine's own functions.
 
 use crate::fault::Spot;
-use crate::flatten::{Place, distance};
+use crate::flatten::{FARTHEST, Place, distance, sane};
 use nc::Block;
 use package::{Fault, MachineFunctions};
 
@@ -80,7 +80,8 @@ struct Machine {
     functions: MachineFunctions,
     run: Run,
     unit: Option<f64>,
-    incremental: bool,
+    /// Whether coordinates are steps; nothing until the program says so.
+    incremental: Option<bool>,
     motion: Motion,
     keep: Keep,
     register: Option<u32>,
@@ -97,7 +98,7 @@ pub fn run(blocks: &[Block], program: &str, functions: MachineFunctions) -> Run 
         functions,
         run: Run { unit: 1.0, ..Run::default() },
         unit: None,
-        incremental: false,
+        incremental: None,
         motion: Motion::None,
         keep: Keep::On,
         register: None,
@@ -133,6 +134,9 @@ impl Machine {
         }
         if block.optional {
             self.fault(block.number, "unknown-word", "a block that a switch may skip cannot be proven");
+        }
+        if let Some(letter) = twice(block) {
+            self.fault(block.number, "unknown-word", format!("the block says {letter} twice"));
         }
         let mut sets_place = false;
         for word in block.words.iter().filter(|word| word.letter == 'G') {
@@ -178,8 +182,8 @@ impl Machine {
             40.0 => self.keep = Keep::On,
             41.0 => self.keep = Keep::Left(self.register.unwrap_or(0)),
             42.0 => self.keep = Keep::Right(self.register.unwrap_or(0)),
-            90.0 => self.incremental = false,
-            91.0 => self.incremental = true,
+            90.0 => self.incremental = Some(false),
+            91.0 => self.incremental = Some(true),
             92.0 => return true,
             _ => self.fault(block, "unknown-word", format!("G{value} is not known here")),
         }
@@ -222,7 +226,12 @@ impl Machine {
         let Some(unit) = self.unit else {
             return self.fault(block, "unit-unknown", "a move before the program says its unit (G70, G71)");
         };
-        let place = |axis: usize, from: Option<Place>| match (to[axis], from, self.incremental) {
+        let Some(incremental) = self.incremental else {
+            let message =
+                "a move before the program says whether it counts from the datum (G90) or in steps (G91)";
+            return self.fault(block, "mode-unknown", message);
+        };
+        let place = |axis: usize, from: Option<Place>| match (to[axis], from, incremental) {
             (Some(value), Some(from), true) => Some(from[axis] + value * unit),
             (Some(_), None, true) => None,
             (Some(value), _, false) => Some(value * unit),
@@ -232,6 +241,9 @@ impl Machine {
             return self.fault(block, "start-unknown", "a move from a place that is not known");
         };
         let target = [x, y];
+        if !sane(target) {
+            return self.fault(block, "too-large", format!("a move to {x:.0}, {y:.0}: beyond {FARTHEST} mm"));
+        }
         match self.motion {
             Motion::None => self.fault(block, "unknown-word", "a move without G00 to G03"),
             Motion::Rapid => {
@@ -302,6 +314,16 @@ impl Machine {
     }
 }
 
+/// What a block says twice: a letter, or a way of moving.
+fn twice(block: &Block) -> Option<char> {
+    let motion = |value: f64| (0.0..=3.0).contains(&value);
+    let says = |letter: char| {
+        let words = block.words.iter().filter(|word| word.letter == letter);
+        words.filter(|word| letter != 'G' || motion(word.value)).count()
+    };
+    ['G', 'X', 'Y', 'I', 'J', 'F', 'D', 'M'].into_iter().find(|letter| says(*letter) > 1)
+}
+
 /// Centre and sweep of an arc in centre form.
 fn arc_of(from: Place, to: Place, ij: [Option<f64>; 2], counter: bool) -> Result<(Place, f64), String> {
     if ij == [None, None] {
@@ -309,6 +331,9 @@ fn arc_of(from: Place, to: Place, ij: [Option<f64>; 2], counter: bool) -> Result
     }
     let centre = [from[0] + ij[0].unwrap_or(0.0), from[1] + ij[1].unwrap_or(0.0)];
     let (r0, r1) = (distance(from, centre), distance(to, centre));
+    if !sane(centre) {
+        return Err(format!("an arc about a centre beyond {FARTHEST} mm"));
+    }
     if (r0 - r1).abs() > RADII || r0 <= 0.0 {
         return Err(format!("an arc with radius {r0:.4} at its start and {r1:.4} at its end"));
     }
@@ -364,5 +389,8 @@ mod tests {
         assert_eq!(code(&format!("{head}G41 G01 X8\nM50\nM02")), ["register-missing"]);
         assert_eq!(code(&format!("{head}M50\nM02\nG01 X9")), ["after-end"]);
         assert_eq!(code(&format!("{head}G05\nM50\nM02")), ["unknown-word"]);
+        assert_eq!(code(&format!("{head}G01 X8 X9\nM50\nM02")), ["unknown-word"]);
+        assert_eq!(code(&format!("{head}G01 X80000\nM50\nM02")), ["too-large"]);
+        assert_eq!(code("G71 G00 X7 Y7\nM02"), ["mode-unknown"]);
     }
 }

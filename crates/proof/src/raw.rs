@@ -2,8 +2,9 @@
 //!
 //! Shares nothing with the planner's: entities become chords at once, ends are chained by distance alone.
 
-use crate::flatten::{Place, arc, bulge, distance};
+use crate::flatten::{Place, arc, bulge, distance, sane};
 use dxf::{Dxf, Entity, Shape};
+use std::collections::HashMap;
 
 /// A closed polygon of the drawing, in drawing units times `scale`.
 #[derive(Debug, Clone)]
@@ -21,23 +22,41 @@ struct Piece {
 
 /// The closed polygons of a drawing, by the line of their first entities. `scale` is mm in a drawing unit.
 pub fn loops(dxf: &Dxf, scale: f64, join_limit: f64) -> Vec<Loop> {
+    // A limit of nothing still joins what differs in a last digit.
+    let join_limit = join_limit.clamp(1e-6, 1.0);
     let mut found = Vec::new();
     let mut open: Vec<Piece> = Vec::new();
-    for entity in &dxf.entities {
+    let mut open_ends = Ends::new(join_limit);
+    for entity in dxf.entities.iter().filter(|entity| fits(entity, scale)) {
         let (points, closed) = chords(entity, scale);
         let ends = (points[0], points[points.len() - 1]);
         if closed || (points.len() > 2 && distance(ends.0, ends.1) <= join_limit) {
             found.push(Loop { first_line: entity.line, points });
         } else if points.iter().any(|place| distance(*place, points[0]) > 1e-9)
-            && !drawn_twice(&open, &points)
+            && !drawn_twice(&open, &open_ends, &points)
         {
+            open_ends.put(open.len(), &points);
             open.push(Piece { line: entity.line, points });
         }
     }
-    found.extend(chain(open, join_limit));
+    found.extend(chain(&open, &open_ends, join_limit));
     found.retain(|one| crate::region::area(&one.points).abs() > 1e-12);
     found.sort_by_key(|one| one.first_line);
     found
+}
+
+/// Whether an entity lies where a block can lie; what does not is no part of one, and could be endless chords.
+fn fits(entity: &Entity, scale: f64) -> bool {
+    let near = |p: &Place| sane([p[0] * scale, p[1] * scale]);
+    match &entity.shape {
+        Shape::Line { from, to } => near(from) && near(to),
+        Shape::Circle { centre, radius } | Shape::Arc { centre, radius, .. } => {
+            near(centre) && near(&[*radius, 0.0])
+        }
+        Shape::Polyline { vertices, .. } => {
+            !vertices.is_empty() && vertices.iter().all(|v| near(&[v[0], v[1]]) && v[2].is_finite())
+        }
+    }
 }
 
 fn chords(entity: &Entity, scale: f64) -> (Vec<Place>, bool) {
@@ -84,40 +103,75 @@ fn chords(entity: &Entity, scale: f64) -> (Vec<Place>, bool) {
     }
 }
 
-/// Whether the same piece lies there already, either way round.
-fn drawn_twice(open: &[Piece], points: &[Place]) -> bool {
+/// Whether the same piece lies among those that begin or end where it does, either way round.
+fn drawn_twice(open: &[Piece], ends: &Ends, points: &[Place]) -> bool {
     let same = |a: &[Place], b: &mut dyn Iterator<Item = &Place>| {
         a.iter().zip(b).all(|(p, q)| distance(*p, *q) < 1e-7)
     };
-    open.iter().any(|piece| {
-        piece.points.len() == points.len()
-            && (same(&piece.points, &mut points.iter()) || same(&piece.points, &mut points.iter().rev()))
+    ends.near(points[0]).any(|i| {
+        open[i].points.len() == points.len()
+            && (same(&open[i].points, &mut points.iter()) || same(&open[i].points, &mut points.iter().rev()))
     })
 }
 
+/// Ends of open pieces by where they lie.
+struct Ends {
+    cell: f64,
+    cells: HashMap<[i64; 2], Vec<usize>>,
+}
+
+impl Ends {
+    fn new(join_limit: f64) -> Self {
+        Self { cell: join_limit, cells: HashMap::new() }
+    }
+
+    fn key(&self, place: Place) -> [i64; 2] {
+        place.map(|v| (v / self.cell).floor() as i64)
+    }
+
+    fn put(&mut self, i: usize, points: &[Place]) {
+        for place in [points[0], points[points.len() - 1]] {
+            self.cells.entry(self.key(place)).or_default().push(i);
+        }
+    }
+
+    /// Pieces with an end within the join limit of a place, and some a little farther.
+    fn near(&self, place: Place) -> impl Iterator<Item = usize> {
+        let [x, y] = self.key(place);
+        let around = (-1..=1).flat_map(move |i| (-1..=1).map(move |j| [x + i, y + j]));
+        around.filter_map(|key| self.cells.get(&key)).flatten().copied()
+    }
+}
+
 /// Open pieces chained end to end: from each piece not yet used, always on to the nearest end within the limit.
-fn chain(mut open: Vec<Piece>, join_limit: f64) -> Vec<Loop> {
+fn chain(open: &[Piece], ends: &Ends, join_limit: f64) -> Vec<Loop> {
     let mut found = Vec::new();
-    open.sort_by_key(|piece| std::cmp::Reverse(piece.line));
-    while let Some(first) = open.pop() {
-        let mut points = first.points;
-        while points.len() < 3 || distance(points[0], points[points.len() - 1]) > join_limit.max(1e-6) {
+    let mut order: Vec<usize> = (0..open.len()).collect();
+    order.sort_by_key(|i| open[*i].line);
+    let mut used = vec![false; open.len()];
+    for first in order {
+        if std::mem::replace(&mut used[first], true) {
+            continue;
+        }
+        let mut points = open[first].points.clone();
+        while points.len() < 3 || distance(points[0], points[points.len() - 1]) > join_limit {
             let end = points[points.len() - 1];
-            let gap = |piece: &Piece| {
-                let last = piece.points[piece.points.len() - 1];
-                distance(end, piece.points[0]).min(distance(end, last))
+            let gap = |i: usize| {
+                let piece = &open[i].points;
+                distance(end, piece[0]).min(distance(end, piece[piece.len() - 1]))
             };
-            let next = (0..open.len()).min_by(|a, b| gap(&open[*a]).total_cmp(&gap(&open[*b])));
-            let Some(next) = next.filter(|i| gap(&open[*i]) <= join_limit.max(1e-6)) else { break };
-            let mut piece = open.remove(next).points;
+            let next = ends.near(end).filter(|i| !used[*i]).min_by(|a, b| gap(*a).total_cmp(&gap(*b)));
+            let Some(next) = next.filter(|i| gap(*i) <= join_limit) else { break };
+            used[next] = true;
+            let mut piece = open[next].points.clone();
             if distance(end, piece[0]) > distance(end, piece[piece.len() - 1]) {
                 piece.reverse();
             }
             points.extend(piece.into_iter().skip(1));
         }
-        if points.len() > 3 && distance(points[0], points[points.len() - 1]) <= join_limit.max(1e-6) {
+        if points.len() > 3 && distance(points[0], points[points.len() - 1]) <= join_limit {
             points.pop();
-            found.push(Loop { first_line: first.line, points });
+            found.push(Loop { first_line: open[first].line, points });
         }
     }
     found

@@ -7,10 +7,14 @@ mod case;
 #[cfg(test)]
 mod damages;
 #[cfg(test)]
+mod drawings;
+#[cfg(test)]
 mod holds;
 #[cfg(test)]
 mod oracle;
 #[cfg(test)]
 mod rewrites;
+#[cfg(test)]
+mod rubbish;
 #[cfg(test)]
 mod shape;
