@@ -37,7 +37,8 @@ pub fn of_plan(contour: &Contour) -> Vec<Fault> {
 pub fn of_comments(run: &Run, program: &Program, contours: &[&Contour]) -> Vec<Fault> {
     let spot = Spot::program(&program.id);
     let mut faults = Vec::new();
-    let mut edge: Option<&Contour> = None;
+    // Where only one edge is cut, the head need not name it.
+    let mut edge: Option<&Contour> = if let [only] = contours { Some(only) } else { None };
     for event in &run.events {
         let Event::Comment(text) = event else { continue };
         let words: Vec<String> = text.split_whitespace().map(str::to_ascii_uppercase).collect();

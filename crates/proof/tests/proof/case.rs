@@ -68,10 +68,13 @@ impl Case {
         let mut w = Pen { style: self.style, text: Vec::new() };
         let unit = if self.style.inches { "G70" } else { "G71" };
         w.put("(WRITTEN BY HAND)");
-        if !self.style.centre_output {
-            let scale = if self.style.inches { 25.4 } else { 1.0 };
-            for (i, [offset, ..]) in passes().iter().enumerate() {
-                w.put(&format!("(D{} = {:.6} PASS {})", i + 1, offset / scale, i + 1));
+        let scale = if self.style.inches { 25.4 } else { 1.0 };
+        for (i, [offset, ..]) in passes().iter().enumerate() {
+            let (n, offset) = (i + 1, offset / scale);
+            if !self.style.centre_output {
+                w.put(&format!("(D{n} = {offset:.6} PASS {n})"));
+            } else if self.openings.len() == 1 {
+                w.put(&format!("(PASS {n} OFFSET {offset:.6})"));
             }
         }
         w.put(unit);

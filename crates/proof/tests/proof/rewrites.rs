@@ -60,7 +60,8 @@ fn split(text: &Text, dice: &mut Dice, which: &[&str]) -> Text {
     let mut i = 0;
     each(text, |block| {
         i += 1;
-        let edge = which.iter().any(|g| block.starts_with(g)) && letter(block, 'X').is_some();
+        let edge = which.iter().any(|g| block.starts_with(g))
+            && letter(block, 'X').and(letter(block, 'Y')).is_some();
         if edge && !block.contains('F') && now_and_then(dice) {
             return halves(block, places[i - 2], places[i - 1], dice);
         }
@@ -87,6 +88,9 @@ const REWRITES: &[Rewrite] = &[
                 return vec![block.clone()];
             };
             at = Some(to);
+            if block == "G90" {
+                return Vec::new();
+            }
             let block = with(block, 'X', |_| format!("{:.7}", to[0] - from[0]));
             vec![with(&block, 'Y', |_| format!("{:.7}", to[1] - from[1]))]
         })
