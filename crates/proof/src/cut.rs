@@ -142,7 +142,7 @@ fn cores(
     let falls = contour.cores.iter().any(|core| core.mass_g >= STOP_FROM_G && !core.held);
     if falls && !threaded.stops_after.first().copied().unwrap_or(false) {
         let message = format!(
-            "contour `{}`: a core falls after the main cut and the program does not stop for it",
+            "contour `{}`: a core falls after the main cut and the program does not cut the wire and stop for it",
             contour.id
         );
         faults.push(spot.block(threaded.block).fault("no-stop", message));

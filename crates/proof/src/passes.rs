@@ -19,7 +19,8 @@ pub struct Threaded {
     pub block: Option<u32>,
     /// Moves of each pass.
     pub passes: Vec<Vec<Move>>,
-    /// For each pass, whether the program stops for the operator before the next one, or after the last.
+    /// For each pass, whether the program stops for the operator before the next one, or after the last, with the
+    /// wire cut: with the wire in, nobody can take a core out.
     pub stops_after: Vec<bool>,
 }
 
@@ -27,18 +28,24 @@ pub struct Threaded {
 pub fn contours(events: &[Event]) -> Vec<Threaded> {
     let mut found: Vec<Threaded> = Vec::new();
     let mut open: Vec<Move> = Vec::new();
+    let mut wire_in = false;
     for event in events {
         match event {
             Event::Thread(place, block) => {
                 close(&mut found, &mut open);
+                wire_in = true;
                 if found.last().is_none_or(|last| distance(last.place, *place) > BACK) {
                     found.push(Threaded { place: *place, block: *block, ..Threaded::default() });
                 }
             }
-            Event::Cut => close(&mut found, &mut open),
+            Event::Cut => {
+                close(&mut found, &mut open);
+                wire_in = false;
+            }
             Event::Stop => {
                 close(&mut found, &mut open);
-                if let Some(stop) = found.last_mut().and_then(|last| last.stops_after.last_mut()) {
+                let stop = found.last_mut().and_then(|last| last.stops_after.last_mut());
+                if let Some(stop) = stop.filter(|_| !wire_in) {
                     *stop = true;
                 }
             }
