@@ -6,6 +6,7 @@ use crate::flatten::{SAGITTA_MM, closed, distance};
 use crate::one_pass::{Done, OnePass};
 use crate::passes::Threaded;
 use crate::region::{Region, area};
+use crate::tangle::tangled;
 use package::{Contour, Fault, ProofContour, Side, Start, Wire};
 use rayon::prelude::*;
 
@@ -39,9 +40,21 @@ pub fn prove(
         cores_found: 0,
         holds: false,
     };
-    if let Some(start) = &contour.start {
-        proof.hole_scar_mm = scar(&region, start);
-        faults.extend(thread_faults(start, wire, threaded, spot));
+    let widest = wire.passes.iter().map(|pass| pass.offset_mm).fold(0.0, f64::max);
+    if tangled(&target, widest) {
+        let message = format!("contour `{}`: the target lies on itself again and again", contour.id);
+        proof.left_mm = wire.diameter_mm;
+        return (proof, vec![spot.fault("too-large", message)]);
+    }
+    match &contour.start {
+        Some(start) => {
+            proof.hole_scar_mm = scar(&region, start);
+            faults.extend(thread_faults(start, wire, threaded, spot));
+        }
+        None => {
+            let message = format!("contour `{}` is cut and has no start hole", contour.id);
+            faults.push(spot.block(threaded.block).fault("start-off-hole", message));
+        }
     }
     if threaded.passes.len() != wire.passes.len() {
         let message = format!(
@@ -128,10 +141,11 @@ fn cores(
     let size = |shape: &Shape| shape.iter().map(|points| area(points)).sum::<f64>().abs();
     let larger = |than: f64| free.iter().filter(|shape| size(shape) > than).count();
     proof.cores_found = larger(DUST) as u32;
-    let planned = contour.cores.iter().filter(|core| core.area_mm2 > DUST).count();
-    let sure = contour.cores.iter().filter(|core| core.area_mm2 > 2.0 * DUST).count();
+    // What a tab holds is not freed, and must not be found.
+    let freed = |than: f64| contour.cores.iter().filter(|core| !core.held && core.area_mm2 > than).count();
+    let planned = freed(DUST);
     let mut faults = Vec::new();
-    let agree = larger(2.0 * DUST) <= planned.max(contour.cores.len()) && sure <= larger(DUST / 2.0);
+    let agree = larger(2.0 * DUST) <= freed(0.0) && freed(2.0 * DUST) <= larger(DUST / 2.0);
     if !agree {
         let message = format!(
             "contour `{}` frees {} pieces of metal, the plan names {planned}",

@@ -2,24 +2,25 @@
 //!
 //! | code | what it is about |
 //! |---|---|
-//! | `inputs-changed` | an input file is missing or is not the one that was planned from |
+//! | `inputs-changed` | an input file is missing, is not the one that was planned from, or has no fingerprint |
 //! | `program-missing`, `program-unknown-contour`, `contour-without-program` | programs and plan do not belong together |
 //! | `text` | a line that is no program text |
 //! | `unknown-word` | a word that this reader does not know |
-//! | `unit-unknown` | a move before the unit of length is stated |
+//! | `unit-unknown` | a move, a place or a feed before the unit of length is stated |
 //! | `mode-unknown` | a move before G90 or G91 |
 //! | `start-unknown` | a move in steps before any place is known |
 //! | `arc` | an arc without centre, or with two radii |
 //! | `rapid-with-wire`, `cutting-without-wire`, `wire-twice`, `no-wire-to-cut`, `wire-left-in` | the wire's state |
 //! | `register-missing`, `register-unknown`, `register-other` | compensation without a register, or with another pass's |
-//! | `compensation` | compensation begins or ends where it may not, or not square to the edge |
+//! | `compensation` | compensation begins or ends where it may not, or not square to the edge, or never ends |
+//! | `register-twice` | the plan gives one register of a program two values |
 //! | `corner-too-tight` | an inside corner tighter than its register |
 //! | `wrong-side` | the wire runs on the metal's side of the edge |
 //! | `feed-missing`, `feed` | no feed, or not the pass's |
 //! | `pass-count` | a pass too few or too many |
 //! | `off-edge` | a pass before the last does not keep to its own edge, so that its stock is wrong |
 //! | `not-closed` | a pass that does not come round |
-//! | `start-off-hole`, `wire-too-thick` | the wire is threaded where its hole is not |
+//! | `start-off-hole`, `wire-too-thick` | the wire is threaded where its hole is not, or there is none |
 //! | `offset` | a pass's offset is not d/2 + spark gap + stock, or the head of the program says another |
 //! | `wire-other` | program and plan name different wires |
 //! | `cores` | other cores fall than were planned |
@@ -29,7 +30,7 @@
 //! | `target-moved` | the target is not the drawing with its clearance |
 //! | `absurd` | a number of the plan that no block, wire or hole can have |
 //! | `not-proven` | a program, face or side that this proof cannot follow yet |
-//! | `too-large` | more points than the proof takes on, or places beyond any block |
+//! | `too-large` | more points than the proof takes on, places beyond any block, or a line that lies on itself again and again |
 
 use package::Fault;
 

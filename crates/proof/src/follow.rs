@@ -13,6 +13,8 @@ const TANGENT: f64 = PI / 180.0;
 const TIGHT: f64 = 3e-4;
 /// An entry may be off square by this, radians.
 const SQUARE: f64 = PI / 180.0;
+/// A pass of more chords than this is not swept: it would take minutes.
+const MOST_CHORDS: usize = 400_000;
 
 /// Something that a control could not do.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +42,7 @@ pub fn centre(moves: &[Move], radius_of: impl Fn(u32) -> Option<f64>) -> Result<
     let mut points = Vec::new();
     let mut i = 0;
     while i < moves.len() {
+        few(&points, &moves[i])?;
         let Some((side, register)) = kept(moves[i].keep) else {
             begin(&mut points, moves[i].from);
             chords(&mut points, &Beside { from: moves[i].from, to: moves[i].to, arc: moves[i].arc });
@@ -61,16 +64,34 @@ pub fn centre(moves: &[Move], radius_of: impl Fn(u32) -> Option<f64>) -> Result<
                 "the register changes with compensation on".to_owned(),
             ));
         }
-        // The move that turns compensation off leads from the last offset place to its own end.
-        if let Some(exit) = moves.get(i) {
-            if exit.arc.is_some() {
-                return Err(cannot("compensation", exit, "compensation is turned off on an arc".to_owned()));
-            }
-            points.push(exit.to);
-            i += 1;
-        }
+        leave(&mut points, &moves[i - 1], moves.get(i))?;
+        i += 1;
     }
     Ok(points)
+}
+
+/// The move that turns compensation off leads from the last offset place straight to its own end.
+fn leave(points: &mut Vec<Place>, edge: &Move, exit: Option<&Move>) -> Result<(), Cannot> {
+    let cannot = |at: &Move, message: &str| {
+        Err(Cannot { code: "compensation", block: at.block, place: at.from, message: message.to_owned() })
+    };
+    match exit {
+        None => cannot(edge, "the pass ends with compensation on"),
+        Some(exit) if exit.arc.is_some() => cannot(exit, "compensation is turned off on an arc"),
+        Some(exit) => {
+            points.push(exit.to);
+            Ok(())
+        }
+    }
+}
+
+/// Refuses more chords than can be swept, before they fill the memory.
+fn few(points: &[Place], at: &Move) -> Result<(), Cannot> {
+    if points.len() <= MOST_CHORDS {
+        return Ok(());
+    }
+    let message = format!("more than {MOST_CHORDS} chords in one pass are not swept");
+    Err(Cannot { code: "too-large", block: at.block, place: at.from, message })
 }
 
 fn kept(keep: Keep) -> Option<(f64, u32)> {
@@ -121,6 +142,7 @@ fn compensated(points: &mut Vec<Place>, moves: &[Move], offset: f64) -> Result<(
         pieces.push(beside(one, offset).map_err(|message| cannot("corner-too-tight", one, message))?);
     }
     for i in 0..pieces.len() {
+        few(points, &moves[i + 1])?;
         if i + 1 < pieces.len() {
             let bend = turn(direction(&moves[i + 1], true), direction(&moves[i + 2], false));
             let (before, after) = pieces.split_at_mut(i + 1);

@@ -18,17 +18,18 @@ mod passes;
 mod raw;
 mod region;
 mod stock;
+mod tangle;
 mod target;
 
 use fault::Spot;
 use machine::Run;
 use package::{
     Contour, FaceUp, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof,
-    ProofContour,
+    ProofContour, Side,
 };
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use target::Drawings;
 
 /// Functions of a machine whose package does not state them: common practice, no source.
@@ -79,7 +80,15 @@ fn changed_inputs(evidence: &Evidence) -> Vec<Fault> {
         };
         Some(spot.fault("inputs-changed", message))
     };
-    evidence.plan.inputs.iter().filter_map(check).collect()
+    let mut faults: Vec<Fault> = evidence.plan.inputs.iter().filter_map(check).collect();
+    // A drawing without a fingerprint could be any drawing.
+    let listed: BTreeSet<&str> = evidence.plan.inputs.iter().map(|file| file.path.as_str()).collect();
+    let contours = evidence.plan.sections.iter().flat_map(|section| &section.contours);
+    let drawings: BTreeSet<&str> = contours.map(|one| one.drawing.file.as_str()).collect();
+    faults.extend(drawings.difference(&listed).map(|path| {
+        spot.fault("inputs-changed", format!("the plan has no fingerprint of its drawing inputs/{path}"))
+    }));
+    faults
 }
 
 fn prove_section(
@@ -114,10 +123,14 @@ fn prove_section(
             faults.extend(absurd);
             continue;
         }
+        if contour.side == Side::Outside && contour.wire.is_some() {
+            let message =
+                format!("contour `{}` has its metal inside, and cannot be followed yet", contour.id);
+            faults.push(Spot::default().fault("not-proven", message));
+        }
         let moved = drawings.target_moved(contour);
         faults.extend(offsets::of_plan(contour));
-        let limit = target::MOVED_LIMIT + contour.moved_mm.unwrap_or(0.0).clamp(0.0, target::MOVED_LIMIT);
-        let moved_holds = matches!(moved, Ok(moved) if moved <= limit);
+        let moved_holds = matches!(moved, Ok(moved) if moved <= drawings.moved_limit(contour));
         match (&moved, moved_holds) {
             (Err(fault), _) => faults.push(fault.clone()),
             (Ok(moved), false) => {
@@ -166,7 +179,12 @@ fn prove_program<'a>(
             }
         }
     }
+    for contour in contours.iter().filter(|one| one.wire.is_none()) {
+        let message = format!("the program cuts contour `{}`, which the plan does not cut", contour.id);
+        faults.push(spot.fault("program-unknown-contour", message));
+    }
     let run = read(bytes, program, &mut faults);
+    faults.extend(offsets::of_registers(program, &contours));
     faults.extend(offsets::of_comments(&run, program, &contours));
     let threaded = passes::contours(&run.events);
     if threaded.len() != contours.len() {

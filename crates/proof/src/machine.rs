@@ -3,7 +3,7 @@
 
 use crate::fault::Spot;
 use crate::flatten::{FARTHEST, Place, distance, sane};
-use nc::Block;
+use nc::{Block, Word};
 use package::{Fault, MachineFunctions};
 
 /// Radii of an arc may differ by this, mm (NISTIR 6556, The NIST RS274NGC Interpreter, Version 3, 2000).
@@ -144,7 +144,12 @@ impl Machine {
         }
         for word in &block.words {
             match word.letter {
-                'F' => self.feed = Some(word.value * self.unit.unwrap_or(1.0)),
+                'F' => match self.unit {
+                    Some(unit) => self.feed = Some(word.value * unit),
+                    None => {
+                        self.fault(block.number, "unit-unknown", "a feed before the program says its unit")
+                    }
+                },
                 'D' => self.register(block.number, word.value),
                 'G' | 'M' | 'X' | 'Y' | 'I' | 'J' | 'O' => {}
                 other => self.fault(
@@ -160,7 +165,7 @@ impl Machine {
             axis('X').is_some() || axis('Y').is_some() || axis('I').is_some() || axis('J').is_some(),
             sets_place,
         ) {
-            (true, true) => self.set_place(axis('X'), axis('Y')),
+            (true, true) => self.set_place(block.number, axis('X'), axis('Y')),
             (true, false) => self.go(block.number, [axis('X'), axis('Y')], [axis('I'), axis('J')]),
             _ => {}
         }
@@ -207,14 +212,17 @@ impl Machine {
         };
     }
 
-    fn set_place(&mut self, x: Option<f64>, y: Option<f64>) {
-        let unit = self.unit.unwrap_or(1.0);
+    fn set_place(&mut self, block: Option<u32>, x: Option<f64>, y: Option<f64>) {
+        let Some(unit) = self.unit else {
+            return self.fault(block, "unit-unknown", "a place before the program says its unit (G70, G71)");
+        };
         let old = self.at.unwrap_or([0.0, 0.0]);
         // The block's own coordinates are the only ones here: naming the place where the wire is must not move it.
         let new = [x.map_or(old[0], |x| x * unit), y.map_or(old[1], |y| y * unit)];
         match self.at {
+            _ if !sane(new) => self.beyond(block, new),
             Some(at) if distance(at, new) > 1e-6 => self.fault(
-                None,
+                block,
                 "start-unknown",
                 format!("G92 gives the wire's place as {new:?}, and it is at {at:?} of the block"),
             ),
@@ -242,7 +250,7 @@ impl Machine {
         };
         let target = [x, y];
         if !sane(target) {
-            return self.fault(block, "too-large", format!("a move to {x:.0}, {y:.0}: beyond {FARTHEST} mm"));
+            return self.beyond(block, target);
         }
         match self.motion {
             Motion::None => self.fault(block, "unknown-word", "a move without G00 to G03"),
@@ -254,6 +262,11 @@ impl Machine {
             }
             _ => self.cut(block, target, [centre[0].map(|v| v * unit), centre[1].map(|v| v * unit)]),
         }
+    }
+
+    fn beyond(&mut self, block: Option<u32>, place: Place) {
+        let message = format!("the place {:e}, {:e} is beyond {FARTHEST} mm", place[0], place[1]);
+        self.fault(block, "too-large", message);
     }
 
     fn cut(&mut self, block: Option<u32>, to: Place, centre: [Option<f64>; 2]) {
@@ -314,14 +327,15 @@ impl Machine {
     }
 }
 
-/// What a block says twice: a letter, or a way of moving.
+/// What a block says twice: a letter, or two G words that contradict each other (a group of each: NISTIR 6556).
 fn twice(block: &Block) -> Option<char> {
-    let motion = |value: f64| (0.0..=3.0).contains(&value);
-    let says = |letter: char| {
-        let words = block.words.iter().filter(|word| word.letter == letter);
-        words.filter(|word| letter != 'G' || motion(word.value)).count()
-    };
-    ['G', 'X', 'Y', 'I', 'J', 'F', 'D', 'M'].into_iter().find(|letter| says(*letter) > 1)
+    const GROUPS: [&[f64]; 4] =
+        [&[0.0, 1.0, 2.0, 3.0], &[20.0, 21.0, 70.0, 71.0], &[40.0, 41.0, 42.0], &[90.0, 91.0]];
+    let count = |says: &dyn Fn(&Word) -> bool| block.words.iter().filter(|word| says(word)).count();
+    let letter = |letter: &char| count(&|word| word.letter == *letter) > 1;
+    let group = |group: &&[f64]| count(&|word| word.letter == 'G' && group.contains(&word.value)) > 1;
+    let g = GROUPS.iter().any(group).then_some('G');
+    ['X', 'Y', 'I', 'J', 'F', 'D', 'M'].into_iter().find(letter).or(g)
 }
 
 /// Centre and sweep of an arc in centre form.
@@ -392,5 +406,10 @@ mod tests {
         assert_eq!(code(&format!("{head}G01 X8 X9\nM50\nM02")), ["unknown-word"]);
         assert_eq!(code(&format!("{head}G01 X80000\nM50\nM02")), ["too-large"]);
         assert_eq!(code("G71 G00 X7 Y7\nM02"), ["mode-unknown"]);
+        assert_eq!(code("G71 G90 G92 X1 Y80000\nM02"), ["too-large"]);
+        assert_eq!(code("G90 F4\nM02"), ["unit-unknown"]);
+        assert_eq!(code("G90 G92 X1 Y1\nM02"), ["unit-unknown"]);
+        assert_eq!(code("G71 G90 G92 X1 Y1\nG92 X2\nM02"), ["start-unknown"]);
+        assert_eq!(code(&format!("{head}G71 G70 G01 X8\nM50\nM02")), ["unknown-word"]);
     }
 }

@@ -3,6 +3,7 @@
 use crate::fault::Spot;
 use crate::machine::{Event, Run};
 use package::{Contour, Fault, Program};
+use std::collections::BTreeMap;
 
 /// Offsets agree within this, mm: the last decimal that a head's comment carries.
 const AGREE: f64 = 1e-6;
@@ -28,6 +29,22 @@ pub fn of_plan(contour: &Contour) -> Vec<Fault> {
         if i + 1 == wire.passes.len() && pass.stock_left_mm.abs() > AGREE {
             let message = format!("contour `{}`: the last pass leaves {:.5}", contour.id, pass.stock_left_mm);
             faults.push(spot.fault("offset", message));
+        }
+    }
+    faults
+}
+
+/// Registers of one program that the plan gives two values: a control has one table.
+pub fn of_registers(program: &Program, contours: &[&Contour]) -> Vec<Fault> {
+    let mut table: BTreeMap<u32, f64> = BTreeMap::new();
+    let mut faults = Vec::new();
+    for pass in contours.iter().filter_map(|one| one.wire.as_ref()).flat_map(|wire| &wire.passes) {
+        let Some(register) = pass.register else { continue };
+        let first = *table.entry(register).or_insert(pass.offset_mm);
+        if (first - pass.offset_mm).abs() > AGREE {
+            let message =
+                format!("register {register} is planned with {first:.5} and with {:.5}", pass.offset_mm);
+            faults.push(Spot::program(&program.id).fault("register-twice", message));
         }
     }
     faults

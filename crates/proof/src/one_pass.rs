@@ -8,10 +8,9 @@ use crate::follow::centre;
 use crate::machine::{Keep, Move};
 use crate::region::Region;
 use crate::stock::{Strayed, strayed};
+use crate::tangle::tangled;
 use package::{Contour, Fault, Pass, Wire};
 
-/// More chords than this in one pass are not swept: folded paths would take minutes.
-const MOST_POINTS: usize = 400_000;
 /// Feeds are written to so many mm/min.
 const FEED_STEP: f64 = 0.002;
 
@@ -70,10 +69,9 @@ impl OnePass<'_> {
         if self.i > 0 && clear {
             return done;
         }
-        let reach = self.wire.diameter_mm / 2.0 + pass.spark_gap_mm;
-        let kerf = stroke(&path, reach);
+        let kerf = stroke(&path, self.reach());
         if !clear {
-            self.gouge(&mut done, &kerf, reach);
+            self.gouge(&mut done, &kerf);
         }
         if last {
             done.left = Some(left(self.target, &kerf, pass.offset_mm));
@@ -84,16 +82,21 @@ impl OnePass<'_> {
         done
     }
 
-    fn gouge(&self, done: &mut Done, kerf: &[Shape], reach: f64) {
+    fn gouge(&self, done: &mut Done, kerf: &[Shape]) {
         // What lies inside an outer loop lies in the target with it.
         let outside = self.region.deepest(kerf.iter().filter_map(|shape| shape.first()));
         let whole = outside.0 > LIMIT;
         let (depth, place) = if whole { self.region.deepest(kerf.iter().flatten()) } else { outside };
         done.gouge = depth;
-        if depth > reach {
+        if depth > self.reach() {
             let message = format!("the wire runs in the metal, {depth:.4} beyond the edge");
             done.faults.push(self.fault(self.head(), place, "wrong-side", &message));
         }
+    }
+
+    /// What the wire clears on either side of its centre, mm.
+    fn reach(&self) -> f64 {
+        self.wire.diameter_mm / 2.0 + self.wire.passes[self.i].spark_gap_mm
     }
 
     /// N word of its first move.
@@ -114,8 +117,9 @@ impl OnePass<'_> {
         let path = centre(self.moves, value)
             .map_err(|cannot| (cannot.code, cannot.block, cannot.place, cannot.message))?;
         let at = self.moves.first().map_or([0.0, 0.0], |one| one.from);
-        if path.len() > MOST_POINTS {
-            let message = format!("{} chords, at most {MOST_POINTS} are swept", path.len());
+        if tangled(&path, self.reach()) {
+            let message =
+                format!("{} chords that lie on each other again and again are not swept", path.len());
             return Err(("too-large", self.head(), at, message));
         }
         let n = self.target.len();

@@ -3,8 +3,14 @@
 //! Shares nothing with the planner's: entities become chords at once, ends are chained by distance alone.
 
 use crate::flatten::{Place, arc, bulge, distance, sane};
+use crate::region::apart;
 use dxf::{Dxf, Entity, Shape};
 use std::collections::HashMap;
+
+/// Places closer than this are one, mm: the rounding of numbers, far below what any drawing means.
+const SAME: f64 = 1e-9;
+/// A join limit beyond this joins everything, mm, and is not followed.
+pub const MOST_JOIN: f64 = 1.0;
 
 /// A closed polygon of the drawing, in drawing units times `scale`.
 #[derive(Debug, Clone)]
@@ -23,7 +29,7 @@ struct Piece {
 /// The closed polygons of a drawing, by the line of their first entities. `scale` is mm in a drawing unit.
 pub fn loops(dxf: &Dxf, scale: f64, join_limit: f64) -> Vec<Loop> {
     // A limit of nothing still joins what differs in a last digit.
-    let join_limit = join_limit.clamp(1e-6, 1.0);
+    let join_limit = join_limit.clamp(1e-6, MOST_JOIN);
     let mut found = Vec::new();
     let mut open: Vec<Piece> = Vec::new();
     let mut open_ends = Ends::new(join_limit);
@@ -31,8 +37,8 @@ pub fn loops(dxf: &Dxf, scale: f64, join_limit: f64) -> Vec<Loop> {
         let (points, closed) = chords(entity, scale);
         let ends = (points[0], points[points.len() - 1]);
         if closed || (points.len() > 2 && distance(ends.0, ends.1) <= join_limit) {
-            found.push(Loop { first_line: entity.line, points });
-        } else if points.iter().any(|place| distance(*place, points[0]) > 1e-9)
+            found.push(Loop { first_line: entity.line, points: once(points) });
+        } else if points.iter().any(|place| distance(*place, points[0]) > SAME)
             && !drawn_twice(&open, &open_ends, &points)
         {
             open_ends.put(open.len(), &points);
@@ -42,7 +48,30 @@ pub fn loops(dxf: &Dxf, scale: f64, join_limit: f64) -> Vec<Loop> {
     found.extend(chain(&open, &open_ends, join_limit));
     found.retain(|one| crate::region::area(&one.points).abs() > 1e-12);
     found.sort_by_key(|one| one.first_line);
-    found
+    without_repeats(found, join_limit)
+}
+
+/// A closed run of places without the last one where that is the first again.
+fn once(mut points: Vec<Place>) -> Vec<Place> {
+    if points.len() > 1 && distance(points[0], points[points.len() - 1]) <= SAME {
+        points.pop();
+    }
+    points
+}
+
+/// The loops, without those that run along an earlier one all round: an outline drawn twice has one number.
+fn without_repeats(found: Vec<Loop>, join_limit: f64) -> Vec<Loop> {
+    let mut kept: Vec<Loop> = Vec::new();
+    let mut corners = Ends::new(join_limit);
+    for one in found {
+        let low = [0, 1].map(|k| one.points.iter().map(|place| place[k]).fold(f64::INFINITY, f64::min));
+        let repeats = |i: usize| apart(&kept[i].points, &one.points) <= join_limit;
+        if !corners.near(low).any(repeats) {
+            corners.put(kept.len(), &[low]);
+            kept.push(one);
+        }
+    }
+    kept
 }
 
 /// Whether an entity lies where a block can lie; what does not is no part of one, and could be endless chords.
@@ -50,8 +79,10 @@ fn fits(entity: &Entity, scale: f64) -> bool {
     let near = |p: &Place| sane([p[0] * scale, p[1] * scale]);
     match &entity.shape {
         Shape::Line { from, to } => near(from) && near(to),
-        Shape::Circle { centre, radius } | Shape::Arc { centre, radius, .. } => {
-            near(centre) && near(&[*radius, 0.0])
+        Shape::Circle { centre, radius } => near(centre) && near(&[*radius, 0.0]),
+        // One that ends where it begins is a whole circle or nothing: nobody can tell.
+        Shape::Arc { centre, radius, start_deg, end_deg, .. } => {
+            near(centre) && near(&[*radius, 0.0]) && start_deg != end_deg
         }
         Shape::Polyline { vertices, .. } => {
             !vertices.is_empty() && vertices.iter().all(|v| near(&[v[0], v[1]]) && v[2].is_finite())
@@ -167,11 +198,12 @@ fn chain(open: &[Piece], ends: &Ends, join_limit: f64) -> Vec<Loop> {
             if distance(end, piece[0]) > distance(end, piece[piece.len() - 1]) {
                 piece.reverse();
             }
-            points.extend(piece.into_iter().skip(1));
+            // Both ends of a gap stay where they were drawn.
+            let met = usize::from(distance(end, piece[0]) <= SAME);
+            points.extend(piece.into_iter().skip(met));
         }
         if points.len() > 3 && distance(points[0], points[points.len() - 1]) <= join_limit {
-            points.pop();
-            found.push(Loop { first_line: open[first].line, points });
+            found.push(Loop { first_line: open[first].line, points: once(points) });
         }
     }
     found

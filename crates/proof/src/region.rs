@@ -239,6 +239,16 @@ impl Open {
     }
 }
 
+/// Largest distance of either polygon's edge from the other's, mm.
+pub fn apart(a: &[Place], b: &[Place]) -> f64 {
+    let one_way =
+        |from: &[Place], to: &[Place]| Region::new(&[to.to_vec()]).farthest([from.to_vec()].iter()).0;
+    match a.len() > 2 && b.len() > 2 {
+        true => one_way(a, b).max(one_way(b, a)),
+        false => f64::MAX,
+    }
+}
+
 /// Distance from a place to a segment.
 pub fn to_segment(place: Place, a: Place, b: Place) -> f64 {
     let (dx, dy) = (b[0] - a[0], b[1] - a[1]);

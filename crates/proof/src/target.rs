@@ -3,19 +3,22 @@
 use crate::engine::{counter_clockwise, grown};
 use crate::fault::Spot;
 use crate::flatten::{Place, closed};
-use crate::raw::{Loop, loops};
-use crate::region::Region;
+use crate::raw::{Loop, MOST_JOIN, loops};
+use crate::region::apart;
+use crate::tangle::tangled;
 use package::{Contour, Cut, Fault, Plan, Side, Units};
-use std::collections::BTreeMap;
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Where a join limit is not stated, mm.
 const JOIN_LIMIT: f64 = 0.001;
 /// A target may lie this far from the drawing, mm, beyond what closing up has moved.
-pub const MOVED_LIMIT: f64 = 0.001;
+const MOVED_LIMIT: f64 = 0.001;
 
 /// The loops of every drawing of a package.
 #[derive(Debug)]
 pub struct Drawings {
+    join: f64,
     read: BTreeMap<String, Result<Vec<Loop>, String>>,
 }
 
@@ -27,23 +30,22 @@ impl Drawings {
             Units::Mm => 1.0,
             Units::In => 25.4,
         };
-        let mut read = BTreeMap::new();
-        for contour in plan.sections.iter().flat_map(|section| &section.contours) {
-            let file = &contour.drawing.file;
-            if read.contains_key(file) {
-                continue;
-            }
-            let loops = match inputs.get(file) {
-                None => Err("the drawing is not in the package".to_owned()),
-                Some(bytes) => dxf::read(bytes, file, &dxf::Limits::default())
-                    .map(|dxf| loops(&dxf, dxf.units.map_or(unit, |units| units.in_mm()), join))
-                    .map_err(|found| {
-                        found.first().map_or("cannot be read".to_owned(), |remark| remark.message.clone())
-                    }),
-            };
-            read.insert(file.clone(), loops);
-        }
-        Self { read }
+        let contours = plan.sections.iter().flat_map(|section| &section.contours);
+        let files: BTreeSet<&String> = contours.map(|contour| &contour.drawing.file).collect();
+        let read = |file: &String| -> Result<Vec<Loop>, String> {
+            let bytes = inputs.get(file).ok_or("the drawing is not in the package")?;
+            let dxf = dxf::read(bytes, file, &dxf::Limits::default())
+                .map_err(|found| found.first().map_or("cannot be read".to_owned(), |r| r.message.clone()))?;
+            Ok(loops(&dxf, dxf.units.map_or(unit, |units| units.in_mm()), join))
+        };
+        let read = files.into_par_iter().map(|file| (file.clone(), read(file))).collect();
+        Self { join, read }
+    }
+
+    /// How far a contour's target may lie from the drawing, mm: closing up moves it, but no farther than ends may be
+    /// apart.
+    pub fn moved_limit(&self, contour: &Contour) -> f64 {
+        MOVED_LIMIT + contour.moved_mm.unwrap_or(0.0).clamp(0.0, self.join.clamp(0.0, MOST_JOIN))
     }
 
     /// Distance between a contour's target and its rebuilding; faults where there is none.
@@ -67,6 +69,9 @@ impl Drawings {
         let clearance = contour.clearance_per_side_mm;
         let wanted = match (contour.cut, contour.side) {
             (Cut::Pierce, Side::Inside) if clearance > 0.0 => {
+                if tangled(&placed, clearance) {
+                    return Err(fail("the outline lies on itself again and again".to_owned()));
+                }
                 let shapes = grown(&[vec![counter_clockwise(placed)]], clearance);
                 shapes.into_iter().next().and_then(|shape| shape.into_iter().next()).unwrap_or_default()
             }
@@ -81,15 +86,5 @@ impl Drawings {
             _ => placed,
         };
         Ok(apart(&wanted, &closed(&contour.target)))
-    }
-}
-
-/// Largest distance of either edge from the other.
-fn apart(a: &[Place], b: &[Place]) -> f64 {
-    let one_way =
-        |from: &[Place], to: &[Place]| Region::new(&[to.to_vec()]).farthest([from.to_vec()].iter()).0;
-    match a.len() > 2 && b.len() > 2 {
-        true => one_way(a, b).max(one_way(b, a)),
-        false => f64::MAX,
     }
 }

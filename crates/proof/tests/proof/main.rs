@@ -11,6 +11,8 @@ mod drawings;
 #[cfg(test)]
 mod holds;
 #[cfg(test)]
+mod loopholes;
+#[cfg(test)]
 mod oracle;
 #[cfg(test)]
 mod rewrites;
