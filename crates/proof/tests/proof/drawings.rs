@@ -4,7 +4,8 @@
 use crate::case::{Case, dxf, entity, fingerprint};
 use crate::damages::Dice;
 use crate::holds::cases;
-use crate::shape::{Seg, Shape};
+use crate::oracle::CHANGED;
+use crate::shape::{Seg, Shape, far};
 use proof::prove;
 
 /// A drawing of several shapes whose pieces stand in a random order; and where in it each shape begins.
@@ -69,4 +70,83 @@ fn the_join_limit_decides() {
         let proof = prove(&evidence);
         assert_eq!(proof.holds, joined, "{gap}: {:?}", proof.faults);
     }
+}
+
+/// The pieces that a drawing's text holds, read by the words that `entity` writes.
+fn pieces(text: &str, scale: f64) -> Vec<Seg> {
+    let lines: Vec<&str> = text.lines().collect();
+    let mut found: Vec<(bool, [f64; 52])> = Vec::new();
+    for pair in lines.chunks(2) {
+        match (pair, found.last_mut()) {
+            (["0", kind @ ("LINE" | "ARC")], _) => found.push((*kind == "ARC", [0.0; 52])),
+            ([code, value], Some((_, numbers))) => {
+                if let (Ok(code @ 10..52), Ok(value)) = (code.parse::<usize>(), value.parse::<f64>()) {
+                    numbers[code] = value;
+                }
+            }
+            _ => {}
+        }
+    }
+    let piece = |(arc, n): (bool, [f64; 52])| {
+        let [a, b] = [[n[10], n[20]], [n[11], n[21]]].map(|p| p.map(|v| v * scale));
+        if !arc {
+            return Seg::line(a, b);
+        }
+        let at = |deg: f64| {
+            let (sin, cos) = deg.to_radians().sin_cos();
+            [a[0] + scale * n[40] * cos, a[1] + scale * n[40] * sin]
+        };
+        let sweep = (n[51] - n[50]).rem_euclid(360.0).to_radians();
+        Seg { a: at(n[50]), b: at(n[51]), arc: Some((a, sweep)) }
+    };
+    found.into_iter().map(piece).collect()
+}
+
+/// How far some pieces lie from the right edge, or their ends from each other.
+fn spoiled(pieces: &[Seg], right: &Shape) -> f64 {
+    let off = |s: &Seg| (0..=40).map(|k| right.to_edge(s.at(f64::from(k) / 40.0))).fold(0.0, f64::max);
+    let ends = |k: usize| {
+        let others = pieces.iter().enumerate().filter(move |(i, _)| *i != k).flat_map(|(_, s)| [s.a, s.b]);
+        let gap = |p| others.clone().map(|q| far(p, q)).fold(f64::INFINITY, f64::min);
+        gap(pieces[k].a).max(gap(pieces[k].b))
+    };
+    (0..pieces.len()).map(|k| off(&pieces[k]).max(ends(k))).fold(0.0, f64::max)
+}
+
+/// Any number of any piece, changed by a little, and the fingerprint made to fit.
+#[test]
+fn a_changed_number_of_a_drawing_is_found() {
+    let mut dice = Dice(37);
+    let (mut confirmed, mut without) = (0, 0);
+    for case in cases().iter().cycle().take(8 * cases().len()) {
+        let drawn = &case.openings[0].drawn;
+        let scale = if case.style.inches { 25.4 } else { 1.0 };
+        let right = dxf(drawn, case.style.inches);
+        assert!(spoiled(&pieces(&right, scale), drawn) < 1e-9, "{}", case.name);
+        let mut lines: Vec<String> = right.lines().map(str::to_owned).collect();
+        let begin = lines.iter().position(|line| line == "ENTITIES").unwrap_or(0) + 1;
+        let numbers: Vec<usize> = (begin..lines.len() - 1)
+            .step_by(2)
+            .filter(|i| ["10", "20", "11", "21", "40", "50", "51"].contains(&lines[*i].as_str()))
+            .collect();
+        let i = numbers[dice.below(numbers.len())];
+        let by = [0.004, -0.004, 0.03, -0.03][dice.below(4)];
+        // An angle in degrees, a length in the drawing's unit.
+        let by = if lines[i].starts_with('5') { by * 250.0 } else { by / scale };
+        let value: f64 = lines[i + 1].parse().unwrap_or(f64::NAN);
+        lines[i + 1] = (value + by).to_string();
+        let text = lines.join("\n") + "\n";
+        if spoiled(&pieces(&text, scale), drawn) < CHANGED {
+            without += 1;
+            continue;
+        }
+        confirmed += 1;
+        let mut evidence = case.evidence(&case.program());
+        evidence.plan.inputs.retain(|input| input.path != "e1.dxf");
+        evidence.plan.inputs.push(fingerprint("e1.dxf", text.as_bytes()));
+        evidence.inputs.insert("e1.dxf".to_owned(), text.into_bytes());
+        assert!(!prove(&evidence).holds, "{}: line {} to {}", case.name, i + 2, lines[i + 1]);
+    }
+    println!("{confirmed} changed numbers of drawings, {without} without effect, 0 missed");
+    assert!(confirmed > 300);
 }
