@@ -1,6 +1,6 @@
 //! One contour as its program cuts it: each pass swept, and what that leaves of the target.
 
-use crate::engine::{Shape, circle, difference};
+use crate::engine::{Shape, circle, counter_clockwise, difference};
 use crate::fault::Spot;
 use crate::flatten::{SAGITTA_MM, closed, distance};
 use crate::one_pass::{Done, OnePass};
@@ -28,7 +28,7 @@ pub fn prove(
     spot: &Spot,
 ) -> (ProofContour, Vec<Fault>) {
     let mut faults = Vec::new();
-    let target = closed(&contour.target);
+    let target = counter_clockwise(closed(&contour.target));
     let region = Region::new(std::slice::from_ref(&target));
     let mut proof = ProofContour {
         section: section.to_owned(),
@@ -130,7 +130,7 @@ fn cores(
     let islands: Vec<Shape> = main
         .iter()
         .flat_map(|shape| shape.iter().skip(1))
-        .map(|hole| vec![crate::engine::counter_clockwise(hole.clone())])
+        .map(|hole| vec![counter_clockwise(hole.clone())])
         .collect();
     let hole: Vec<Shape> = contour
         .start

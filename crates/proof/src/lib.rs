@@ -17,6 +17,7 @@ mod one_pass;
 mod passes;
 mod raw;
 mod region;
+mod room;
 mod stock;
 mod tangle;
 mod target;

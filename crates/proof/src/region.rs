@@ -5,7 +5,7 @@ use crate::flatten::{Place, SAGITTA_MM, distance};
 /// Edges in one leaf of the tree: fewer cost more boxes, more cost more distances.
 const LEAF: usize = 4;
 /// A depth is looked for until it is known within this, mm: what flattening hides anyway.
-const KNOWN: f64 = SAGITTA_MM;
+pub const KNOWN: f64 = SAGITTA_MM;
 
 /// A region with an index. Loops in any order; inside is where the winding number is not 0.
 #[derive(Debug)]
@@ -73,8 +73,8 @@ impl Region {
         self.nearest(place, 0).0
     }
 
-    /// The same, and which edge it is. An edge that is likely to be near makes it faster, any edge makes it right.
-    fn nearest(&self, place: Place, likely: usize) -> (f64, usize) {
+    /// The same, and the number of that edge. An edge that is likely to be near makes it faster, any edge makes it right.
+    pub fn nearest(&self, place: Place, likely: usize) -> (f64, usize) {
         let Some(&(a, b)) = self.edges.get(likely) else { return (f64::INFINITY, 0) };
         let mut best = (to_segment(place, a, b), likely);
         let mut open = Open::at_root();
@@ -133,16 +133,48 @@ impl Region {
 
     /// The place of these polygons' edges that lies deepest outside the region, and how deep.
     pub fn deepest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>) -> (f64, Place) {
-        let signed = |place, likely| {
-            let (far, edge) = self.nearest(place, likely);
-            (if self.contains(place) { -far } else { far }, edge)
-        };
-        self.greatest(polygons, signed)
+        self.greatest(polygons, |place, likely| self.outside(place, likely))
+    }
+
+    /// How far a place lies outside the region, negative inside.
+    pub fn outside(&self, place: Place, likely: usize) -> Known {
+        let (far, edge) = self.nearest(place, likely);
+        Known { place, height: if self.contains(place) { -far } else { far }, edge }
+    }
+
+    /// Distance between a segment and the region's edge; 0 where they cross, infinite where there is no edge.
+    pub fn to_edge_from(&self, a: Place, b: Place) -> f64 {
+        let (low, high) = ([a[0].min(b[0]), a[1].min(b[1])], [a[0].max(b[0]), a[1].max(b[1])]);
+        let beyond =
+            |bounds: &Bounds, k: usize| (bounds.low[k] - high[k]).max(low[k] - bounds.high[k]).max(0.0);
+        let mut best = f64::INFINITY;
+        if self.boxes.is_empty() {
+            return best;
+        }
+        let mut open = Open::at_root();
+        while let Some(i) = open.pop() {
+            let this = self.boxes[i];
+            if distance([beyond(&this, 0), beyond(&this, 1)], [0.0, 0.0]) >= best {
+                continue;
+            }
+            if this.right != 0 {
+                open.push(i + 1);
+                open.push(this.right);
+                continue;
+            }
+            for (p, q) in &self.edges[this.first..this.last] {
+                best = best.min(between(a, b, *p, *q));
+            }
+        }
+        best
     }
 
     /// The place of these polygons' edges that is farthest from the region's edge, on either side, and how far.
     pub fn farthest<'a>(&self, polygons: impl Iterator<Item = &'a Vec<Place>>) -> (f64, Place) {
-        self.greatest(polygons, |place, likely| self.nearest(place, likely))
+        self.greatest(polygons, |place, likely| {
+            let (height, edge) = self.nearest(place, likely);
+            Known { place, height, edge }
+        })
     }
 
     /// The place with the greatest value above 0, and the value. A value changes by no more than the place moves, and
@@ -150,16 +182,16 @@ impl Region {
     fn greatest<'a>(
         &self,
         polygons: impl Iterator<Item = &'a Vec<Place>>,
-        value: impl Fn(Place, usize) -> (f64, usize),
+        value: impl Fn(Place, usize) -> Known,
     ) -> (f64, Place) {
         // All corners first: the higher the best is, the fewer edges can hold a better one.
         let mut corners: Vec<Vec<Known>> = Vec::new();
         for points in polygons {
             let mut likely = 0;
             let known = points.iter().map(|&place| {
-                let (height, edge) = value(place, likely);
-                likely = edge;
-                Known { place, height, edge }
+                let known = value(place, likely);
+                likely = known.edge;
+                known
             });
             corners.push(known.collect());
         }
@@ -180,8 +212,7 @@ impl Region {
                         continue;
                     }
                     let place = [0, 1].map(|k| (a.place[k] + b.place[k]) / 2.0);
-                    let (height, edge) = value(place, a.edge);
-                    let middle = Known { place, height, edge };
+                    let middle = value(place, a.edge);
                     raise(&mut best, &middle);
                     open.push((a, middle));
                     open.push((middle, b));
@@ -192,7 +223,7 @@ impl Region {
     }
 
     /// No value between two places is larger than this.
-    fn bound(&self, a: &Known, b: &Known, length: f64) -> f64 {
+    pub fn bound(&self, a: &Known, b: &Known, length: f64) -> f64 {
         let by_length = (a.height + b.height + length) / 2.0;
         let [(p, q), (r, s)] = [self.edges[a.edge], self.edges[b.edge]];
         // The distance to one edge is convex: its ends bound it.
@@ -211,10 +242,13 @@ impl Region {
 
 /// A place whose value is known, and the edge nearest to it.
 #[derive(Debug, Clone, Copy)]
-struct Known {
-    place: Place,
-    height: f64,
-    edge: usize,
+pub struct Known {
+    /// The place.
+    pub place: Place,
+    /// Its value, mm.
+    pub height: f64,
+    /// Number of the edge.
+    pub edge: usize,
 }
 
 /// Boxes still to be looked at. A balanced tree over as many edges as a memory holds is far less than 60 boxes deep.
@@ -258,6 +292,15 @@ pub fn to_segment(place: Place, a: Place, b: Place) -> f64 {
         false => 0.0,
     };
     distance(place, [a[0] + t * dx, a[1] + t * dy])
+}
+
+/// Distance between two segments; 0 where they cross.
+fn between(a: Place, b: Place, p: Place, q: Place) -> f64 {
+    let side = |o: Place, d: Place, x: Place| (d[0] - o[0]) * (x[1] - o[1]) - (d[1] - o[1]) * (x[0] - o[0]);
+    if side(a, b, p) * side(a, b, q) < 0.0 && side(p, q, a) * side(p, q, b) < 0.0 {
+        return 0.0;
+    }
+    to_segment(a, p, q).min(to_segment(b, p, q)).min(to_segment(p, a, b)).min(to_segment(q, a, b))
 }
 
 /// Signed area of a polygon, counter-clockwise positive.
