@@ -2,10 +2,31 @@
 //!
 //! Only ink carries meaning: black on white, widths in millimetres of paper that never zoom.
 
-mod mark;
+mod block;
+mod callout;
+mod column;
+mod cores;
+mod corner;
+mod figure;
+mod figures;
+mod foot;
+mod hole;
+mod ink;
+mod kerf;
+mod key;
+mod letters;
+mod line;
 mod model;
+mod opening;
+mod page;
+mod place;
 mod section;
+mod shape;
+mod side;
 mod svg;
+mod window;
+mod wire;
 
-pub use model::{Item, LineKind, Path, Sheet, View};
+pub use line::LineKind;
+pub use model::{End, Item, Path, Sheet, Text, View};
 pub use section::section_sheet;

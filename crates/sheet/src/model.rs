@@ -1,16 +1,27 @@
 //! The neutral drawing: views at a scale, holding paths, filled shapes and texts that know nothing of a file format.
 
+use crate::LineKind;
+use crate::letters::width;
 use package::BulgeVertex;
 
-/// A drawing on paper, y up from the lower left corner, mm.
+/// A drawing on paper: pages of one size, one below the other; y up from the lower left corner of the last, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sheet {
     /// What it is called.
     pub name: String,
-    /// Width and height of the paper, mm.
-    pub size_mm: [f64; 2],
+    /// Width and height of one page, mm.
+    pub page_mm: [f64; 2],
+    /// How many pages there are.
+    pub pages: usize,
     /// Its views, in drawing order.
     pub views: Vec<View>,
+}
+
+impl Sheet {
+    /// Width and height of all pages together, mm.
+    pub fn size_mm(&self) -> [f64; 2] {
+        [self.page_mm[0], self.page_mm[1] * self.pages as f64]
+    }
 }
 
 /// A part of a sheet with one scale.
@@ -28,22 +39,46 @@ pub struct View {
     pub items: Vec<Item>,
 }
 
-/// One thing drawn in a view.
+/// One thing drawn in a view; later ones lie over earlier ones.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Item {
     /// A line of a kind along a path.
     Stroke(LineKind, Path),
     /// A solid black shape.
     Fill(Path),
-    /// A text whose letters are `size_mm` of paper high; `at` is the left end of its baseline.
-    Text {
-        /// Left end of the baseline, in the view's millimetres.
-        at: [f64; 2],
-        /// Height of capitals and figures on paper.
-        size_mm: f64,
-        /// The words.
-        words: String,
-    },
+    /// Round dots of 0.3 mm of paper, by their centres.
+    Dots(Vec<[f64; 2]>),
+    /// Words on one line.
+    Text(Text),
+}
+
+/// Words on one line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// A point of its baseline, in the view's millimetres.
+    pub at: [f64; 2],
+    /// Which end of the words lies there.
+    pub from: End,
+    /// Height of capitals and figures on paper, mm.
+    pub size_mm: f64,
+    /// The words.
+    pub words: String,
+}
+
+impl Text {
+    /// The most that the words are wide on paper, mm, whatever sans-serif face they are set in.
+    pub fn wide_mm(&self) -> f64 {
+        width(&self.words, self.size_mm)
+    }
+}
+
+/// The end of a text that is held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// The words run to the right from here.
+    Left,
+    /// The words end here.
+    Right,
 }
 
 /// A line of straights and arcs.
@@ -66,6 +101,11 @@ impl Path {
         Self { vertices: vertices.to_vec(), closed: true }
     }
 
+    /// A closed outline of straights.
+    pub fn polygon(points: &[[f64; 2]]) -> Self {
+        Self { closed: true, ..Self::open(points) }
+    }
+
     /// A full circle.
     pub fn circle(x: f64, y: f64, radius: f64) -> Self {
         Self::outline(&[[x + radius, y, 1.0], [x - radius, y, 1.0]])
@@ -73,48 +113,6 @@ impl Path {
 
     /// A rectangle by two opposite corners.
     pub fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Self {
-        Self::outline(&[[x0, y0, 0.0], [x1, y0, 0.0], [x1, y1, 0.0], [x0, y1, 0.0]])
-    }
-}
-
-/// What a line means.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LineKind {
-    /// Frames, the block, scale bars.
-    Plain,
-    /// What the part has.
-    PrintEdge,
-    /// The edge of the section.
-    FinishedEdge,
-    /// The start hole and its cross.
-    StartHole,
-    /// Where its rim may lie.
-    MayLie,
-    /// The way of the wire's centre.
-    WireCentre,
-    /// The way from the hole to the edge.
-    LeadIn,
-    /// Metal that the wire frees.
-    Core,
-}
-
-impl LineKind {
-    /// Width on paper, mm.
-    pub fn width_mm(self) -> f64 {
-        match self {
-            Self::FinishedEdge => 0.7,
-            Self::StartHole | Self::LeadIn => 0.35,
-            _ => 0.25,
-        }
-    }
-
-    /// Lengths of dash and space on paper, mm; empty for a continuous line.
-    pub fn dashes_mm(self) -> &'static [f64] {
-        match self {
-            Self::PrintEdge => &[8.0, 1.5, 0.3, 1.5, 0.3, 1.5],
-            Self::MayLie => &[0.25, 1.0],
-            Self::WireCentre => &[4.0, 1.5],
-            _ => &[],
-        }
+        Self::polygon(&[[x0, y0], [x1, y0], [x1, y1], [x0, y1]])
     }
 }

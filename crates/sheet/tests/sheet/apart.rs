@@ -1,0 +1,145 @@
+//! Whatever a plan holds, no words overlap and none leave the paper.
+
+use crate::kit::{boxes, page_of, plan};
+use package::{Bound, Cure, FaceUp, MissedCorner, Plan};
+use sheet::section_sheet;
+
+/// All texts keep apart and on their page; widths are the bound that the sheet itself reckons with.
+fn check(name: &str, plan: &Plan) {
+    for section in &plan.sections {
+        let sheet = section_sheet(plan, section);
+        roxmltree::Document::parse(&sheet.to_svg()).expect("well-formed XML");
+        let [wide, high] = sheet.page_mm;
+        let boxes = boxes(&sheet);
+        assert!(boxes.len() > 20, "{name}: a sheet has words");
+        for (i, (a, words)) in boxes.iter().enumerate() {
+            let page = (a[1] / high).floor();
+            let inside = a[0] >= 8.0
+                && a[2] <= wide - 8.0
+                && a[1] >= page * high + 8.0
+                && a[3] <= (page + 1.0) * high - 8.0;
+            assert!(inside, "{name}: '{words}' leaves the frame: {a:?}");
+            for (b, other) in &boxes[i + 1..] {
+                let over = (a[2].min(b[2]) - a[0].max(b[0])).min(a[3].min(b[3]) - a[1].max(b[1]));
+                assert!(over <= 1e-6, "{name}: '{words}' and '{other}' overlap by {over} mm: {a:?} {b:?}");
+            }
+        }
+        assert!(
+            sheet.views.iter().all(|v| page_of(&sheet, v).is_some()),
+            "{name}: a window lies across pages"
+        );
+    }
+}
+
+#[test]
+fn the_plans_as_they_are() {
+    for name in ["slot", "square", "short"] {
+        check(name, &plan(name));
+    }
+}
+
+#[test]
+fn long_names_of_everything() {
+    let mut plan = plan("short");
+    plan.job.name = "a job whose name says all there is to say about it ".repeat(4);
+    plan.shop.name = "W".repeat(200);
+    plan.shop.starting_values = 4_000_000_000;
+    let section = &mut plan.sections[0];
+    section.id = "section-".repeat(30);
+    section.steel = "steel of a very long name ".repeat(5);
+    section.size_mm = [1234.5678, 1134.5678, 987.654_321];
+    for contour in &mut section.contours {
+        contour.id = "opening_".repeat(30);
+    }
+    for program in &mut section.programs {
+        program.id = "program.".repeat(30);
+        program.contours = section.contours.iter().map(|c| c.id.clone()).collect();
+        program.face_up = FaceUp::Back;
+    }
+    check("long names", &plan);
+}
+
+#[test]
+fn many_passes_bounds_cures_and_corners() {
+    let mut plan = plan("short");
+    for contour in &mut plan.sections[0].contours {
+        let bound = |i: usize| Bound {
+            bound: format!("bound-{i}"),
+            have_mm: 0.1,
+            need_mm: 12.25,
+            holds: i.is_multiple_of(2),
+        };
+        contour.start_limits.bounds = (0..60).map(bound).collect();
+        let cure = |i: usize| Cure {
+            change: format!("change {i} of many, in a sentence of some length"),
+            room_mm: None,
+        };
+        contour.start_limits.cures = (0..40).map(cure).collect();
+        if let Some(wire) = &mut contour.wire {
+            wire.passes = wire.passes.iter().cycle().take(25).cloned().collect();
+        }
+        let corner = |i: usize| {
+            let place = contour.target[i % contour.target.len()];
+            MissedCorner { x_mm: place[0], y_mm: place[1], depth_mm: 0.0001 * (i + 1) as f64 }
+        };
+        contour.missed_corners = (0..50).map(corner).collect();
+        contour.cores = plan_core(12);
+    }
+    check("many", &plan);
+}
+
+fn plan_core(count: usize) -> Vec<package::Core> {
+    let square = plan("square");
+    (0..count).map(|_| square.sections[0].contours[0].cores[0].clone()).collect()
+}
+
+#[test]
+fn forty_openings_in_rows_and_all_in_one_place() {
+    for apart in [2.2, 0.9, 0.0] {
+        let mut plan = plan("slot");
+        let contour = plan.sections[0].contours[0].clone();
+        plan.sections[0].contours = (0..40)
+            .map(|i| {
+                let mut contour = contour.clone();
+                let (dx, dy) =
+                    ((i % 5) as f64 * 2.0 * apart - 4.0 * apart, (i / 5) as f64 * apart - 3.5 * apart);
+                for v in contour.target.iter_mut() {
+                    (v[0], v[1]) = (v[0] + dx, v[1] + dy);
+                }
+                contour.id = format!("slot-{i}");
+                contour.start.as_mut().unwrap().x_mm += dx;
+                contour.start.as_mut().unwrap().y_mm += dy;
+                contour
+            })
+            .collect();
+        check("forty", &plan);
+    }
+}
+
+#[test]
+fn flat_high_and_tiny_blocks() {
+    for size in [[400.0, 3.0, 2.0], [2.0, 300.0, 150.0], [0.5, 0.5, 0.5], [900.0, 900.0, 900.0]] {
+        let mut plan = plan("slot");
+        plan.sections[0].size_mm = size;
+        for land in [0.4 * size[2], size[2]] {
+            plan.sections[0].contours[0].land_mm = land;
+            check("sizes", &plan);
+        }
+    }
+}
+
+#[test]
+fn a_plan_without_companions_is_drawn_with_what_there_is() {
+    let mut plan = plan("square");
+    let contour = &mut plan.sections[0].contours[0];
+    contour.drawn.clear();
+    contour.cores[0].outline.clear();
+    let wire = contour.wire.as_mut().unwrap();
+    wire.lead_in.clear();
+    wire.passes.iter_mut().for_each(|p| p.centre.clear());
+    let start = contour.start.as_mut().unwrap();
+    (start.nearest_edge_mm, start.may_lie_radius_mm) = (None, None);
+    check("bare", &plan);
+    plan.sections[0].contours[0].target.clear();
+    check("no target", &plan);
+}

@@ -1,0 +1,142 @@
+//! Hand-made plans through the drawing model and the SVG writer: what is drawn, and that nothing hides anything.
+
+use crate::kit::{page_of, plan, svg_texts, texts};
+use package::{FaceUp, MissedCorner};
+use sheet::{Item, LineKind, section_sheet};
+
+#[test]
+fn the_svg_is_well_formed_repeatable_and_escapes_user_text() {
+    let mut plan = plan("slot");
+    plan.job.name = "a<b>&\"\u{1}".into();
+    let svg = section_sheet(&plan, &plan.sections[0]).to_svg();
+    assert_eq!(svg, section_sheet(&plan, &plan.sections[0]).to_svg());
+    let document = roxmltree::Document::parse(&svg).unwrap();
+    let title = document.descendants().find(|n| n.has_tag_name("title")).unwrap();
+    assert_eq!(title.text(), Some("a<b>&\"\u{FFFD} vane"));
+    assert!(svg_texts(&svg).iter().any(|t| t == "a<b>&\"\u{FFFD}"));
+}
+
+#[test]
+fn heavy_points_leave_the_words_as_they_are() {
+    let plan = plan("slot");
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let written = svg_texts(&sheet.to_svg());
+    assert_eq!(written, texts(&sheet));
+    assert!(written.iter().any(|t| t == "1  D1  +0.0750"));
+}
+
+#[test]
+fn the_opening_is_drawn_at_the_largest_round_scale_that_fits() {
+    let plan = plan("slot");
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let view = sheet.views.iter().find(|v| v.name == "vane-slot" && v.window_mm.is_some()).unwrap();
+    assert_eq!(view.scale, 20.0);
+    assert!(view.items.iter().any(|i| matches!(i, Item::Stroke(LineKind::FinishedEdge, _))));
+}
+
+#[test]
+fn a_contour_without_a_way_says_so_with_what_is_short_and_what_would_cure_it() {
+    let plan = plan("short");
+    let words = texts(&section_sheet(&plan, &plan.sections[0])).join(" ");
+    for said in [
+        "NOT IN THIS SHOP",
+        "clean-up: SHORT 0.019",
+        "have 0.115, need 0.134",
+        "depth: SHORT 12",
+        "largest hole 0.158",
+        "an electrode of 0.11 that burns 20 deep: room +0.001",
+        "make the section in two halves: room not reckoned yet",
+    ] {
+        assert!(words.contains(said), "{said} is missing in {words}");
+    }
+}
+
+#[test]
+fn a_start_that_is_short_shows_a_solid_overlap_and_says_short_in_two_places() {
+    let plan = plan("short");
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let words = texts(&sheet);
+    assert!(words.iter().any(|w| w == "SHORT 0.014"), "beside the bars");
+    assert!(words.iter().any(|w| w == "SHORT \u{2212}0.014"), "among the figures");
+    let view = sheet.views.iter().find(|v| v.name == "tip, start").unwrap();
+    assert!(view.items.iter().any(|i| matches!(i, Item::Fill(p) if p.vertices.len() == 4)));
+}
+
+#[test]
+fn the_start_is_drawn_where_a_hundredth_is_at_least_a_millimetre_and_the_room_can_be_read() {
+    for (name, view) in [("slot", "vane-slot, start"), ("square", "window, start"), ("short", "tip, start")] {
+        let plan = plan(name);
+        let start = plan.sections[0].contours[0].start.as_ref().unwrap();
+        let sheet = section_sheet(&plan, &plan.sections[0]);
+        let view = sheet.views.iter().find(|v| v.name == view).unwrap();
+        assert!(view.scale >= 100.0 && view.window_mm.is_some());
+        assert!(start.room_mm.abs() * view.scale >= 1.5, "{name}");
+    }
+}
+
+#[test]
+fn a_large_room_is_shown_whole_at_a_smaller_scale() {
+    let mut plan = plan("square");
+    let start = plan.sections[0].contours[0].start.as_mut().unwrap();
+    (start.x_mm, start.y_mm, start.room_mm, start.nearest_edge_mm) = (0.0, 0.0, 1.6, Some([0.0, -2.0]));
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let view = sheet.views.iter().find(|v| v.name == "window, start").unwrap();
+    assert!(view.scale < 100.0);
+    assert!(texts(&sheet).iter().any(|t| t == "room +1.600"));
+}
+
+#[test]
+fn every_view_that_goes_to_a_machine_says_which_face_is_up_and_where_the_datum_corner_lies() {
+    let mut plan = plan("square");
+    let count = |plan: &package::Plan, said: &str| {
+        texts(&section_sheet(plan, &plan.sections[0])).iter().filter(|t| t.contains(said)).count()
+    };
+    assert_eq!(count(&plan, "cutting face up; datum corner X \u{2212}10 Y \u{2212}7"), 3);
+    assert_eq!(count(&plan, "BACK UP"), 0);
+    plan.sections[0].programs[0].face_up = FaceUp::Back;
+    // Three views, the list of programs, and at the head of both columns.
+    assert_eq!(count(&plan, "BACK UP"), 6);
+    assert_eq!(count(&plan, "datum corner X \u{2212}10 Y \u{2212}7"), 3);
+}
+
+#[test]
+fn each_opening_has_its_page_and_many_are_listed_on_several() {
+    for (count, pages) in [(0, 1), (1, 2), (10, 11), (11, 13), (40, 44)] {
+        let mut plan = plan("slot");
+        let contour = plan.sections[0].contours[0].clone();
+        plan.sections[0].contours = (0..count).map(|_| contour.clone()).collect();
+        let sheet = section_sheet(&plan, &plan.sections[0]);
+        assert_eq!(sheet.pages, pages);
+        assert_eq!(sheet.size_mm(), [297.0, 210.0 * pages as f64]);
+        for page in 1..=pages {
+            assert!(texts(&sheet).contains(&format!("{page} / {pages}")));
+        }
+        assert!(sheet.views.iter().all(|v| page_of(&sheet, v).is_some()));
+    }
+}
+
+#[test]
+fn a_core_is_named_at_a_place_inside_it() {
+    let plan = plan("square");
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let words = texts(&sheet);
+    assert!(words.iter().any(|w| w == "held 2.601 g"), "beside the core");
+    assert!(words.iter().any(|w| w == "core held 2.601 g"), "among the figures");
+    let view = sheet.views.iter().find(|v| v.name == "window" && v.window_mm.is_some()).unwrap();
+    assert!(view.items.iter().any(|i| matches!(i, Item::Stroke(LineKind::HeldBar, _))));
+}
+
+#[test]
+fn a_shallow_corner_carries_a_flag_and_a_deep_one_only_its_wedge() {
+    let lines = |depth: f64| {
+        let mut plan = plan("square");
+        let contour = &mut plan.sections[0].contours[0];
+        contour.missed_corners = vec![MissedCorner { x_mm: 3.0, y_mm: 2.0, depth_mm: depth }];
+        let sheet = section_sheet(&plan, &plan.sections[0]);
+        assert!(texts(&sheet).iter().any(|t| t.starts_with("left 0.")));
+        let view = sheet.views.iter().find(|v| v.name == "window" && v.window_mm.is_some()).unwrap();
+        view.items.iter().filter(|i| matches!(i, Item::Stroke(LineKind::Plain, _))).count()
+    };
+    // 10:1 there: 0.15 mm is 1.5 mm of paper.
+    assert_eq!(lines(0.149), lines(0.151) + 1);
+}

@@ -1,0 +1,6 @@
+//! Hand-made plans through the drawing model and the SVG writer.
+
+mod apart;
+mod drawn;
+mod kit;
+mod snapshots;
