@@ -140,3 +140,46 @@ fn a_shallow_corner_carries_a_flag_and_a_deep_one_only_its_wedge() {
     // 10:1 there: 0.15 mm is 1.5 mm of paper.
     assert_eq!(lines(0.149), lines(0.151) + 1);
 }
+
+#[test]
+fn kerf_is_dotted_between_edge_core_and_hole_and_nowhere_else() {
+    let plan = plan("square");
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let view = sheet.views.iter().find(|v| v.name == "window" && v.window_mm.is_some()).unwrap();
+    let dots: Vec<[f64; 2]> = view
+        .items
+        .iter()
+        .filter_map(|i| if let Item::Dots(d) = i { Some(d) } else { None })
+        .flatten()
+        .copied()
+        .collect();
+    assert!(dots.len() > 100);
+    for [x, y] in dots {
+        let core = x.abs() < 2.66 && y.abs() < 1.66 && !(-0.6..=0.0).contains(&x)
+            || (-0.6..=0.0).contains(&x) && (-0.5..1.66).contains(&y);
+        let hole = (x + 0.3).hypot(y + 1.1) < 0.303;
+        assert!(x.abs() < 3.0 && y.abs() < 2.0 && !core && !hole, "a dot at {x} {y}");
+    }
+}
+
+#[test]
+fn kerf_is_not_guessed_where_a_core_has_no_outline() {
+    let mut plan = plan("square");
+    plan.sections[0].contours[0].cores[0].outline.clear();
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let windows = sheet.views.iter().filter(|v| v.window_mm.is_some());
+    assert!(windows.flat_map(|v| &v.items).all(|i| !matches!(i, Item::Dots(_))));
+}
+
+#[test]
+fn the_key_explains_the_marks_of_its_page_and_no_others() {
+    for (name, used, unused) in [
+        ("slot", ["core, FALLS", "room, rim to edge"], ["core, held", "SHORT: rim over edge"]),
+        ("square", ["core, held", "corner left, depth"], ["core, FALLS", "SHORT: rim over edge"]),
+    ] {
+        let plan = plan(name);
+        let words = texts(&section_sheet(&plan, &plan.sections[0]));
+        assert!(used.iter().all(|u| words.iter().any(|w| w == u)), "{name}");
+        assert!(unused.iter().all(|u| words.iter().all(|w| w != u)), "{name}");
+    }
+}
