@@ -1,7 +1,7 @@
 //! One pass of a contour as its program cuts it: registers, feeds, its own edge, and what it sweeps.
 
 use crate::cut::LIMIT;
-use crate::engine::{Shape, stroke};
+use crate::engine::{Shape, grown, stroke};
 use crate::fault::Spot;
 use crate::flatten::{Place, distance};
 use crate::follow::centre;
@@ -61,23 +61,26 @@ impl OnePass<'_> {
         };
         let last = self.i + 1 == self.wire.passes.len();
         let strayed = strayed(self.target, self.region, &path, pass.offset_mm);
-        if last {
-            // What is short of the room's edge is left, and so is what the wire clears less than its offset.
-            let thinner = pass.offset_mm - self.reach();
-            done.left = Some(strayed.map_or(pass.offset_mm, |strayed| (strayed.short.0 + thinner).max(0.0)));
-        } else if let Some((place, message)) = off_edge(strayed, path[0], pass.offset_mm) {
+        if !last && let Some((place, message)) = off_edge(strayed, path[0], pass.offset_mm) {
             done.faults.push(self.fault(self.head(), place, "off-edge", &message));
         }
         // From a place inside, no disc reaches farther beyond the edge than its radius is longer than the way there.
         let beyond = strayed.map(|strayed| strayed.into.0 - pass.offset_mm + self.reach());
         let shallow = beyond.filter(|beyond| *beyond <= LIMIT);
+        // What is short of the room's edge is left at most, with what the wire clears less than its offset.
+        let short = strayed.map(|strayed| (strayed.short.0 + pass.offset_mm - self.reach()).max(0.0));
+        let thin = short.filter(|short| *short <= LIMIT);
         done.gouge = shallow.unwrap_or(0.0).max(0.0);
-        if self.i > 0 && shallow.is_some() {
+        done.left = thin.filter(|_| last);
+        if self.i > 0 && shallow.is_some() && (!last || thin.is_some()) {
             return done;
         }
         let kerf = stroke(&path, self.reach());
         if shallow.is_none() {
             self.gouge(&mut done, &kerf);
+        }
+        if last && thin.is_none() {
+            done.left = Some(left(self.target, &kerf, pass.offset_mm));
         }
         if self.i == 0 {
             done.kerf = Some(kerf);
@@ -226,4 +229,14 @@ fn touches(one: &Move, place: Place) -> bool {
         Some((centre, sweep)) => crate::flatten::arc(&mut points, one.from, one.to, centre, sweep),
     }
     points.windows(2).any(|pair| crate::region::to_segment(place, pair[0], pair[1]) <= LIMIT)
+}
+
+/// Thickest metal that the last pass leaves of what its radius reaches.
+fn left(target: &[Place], kerf: &[Shape], radius: f64) -> f64 {
+    let reached = grown(&grown(&[vec![target.to_vec()]], -radius), radius);
+    let cleared: Vec<Vec<Place>> = kerf.iter().filter_map(|shape| shape.first().cloned()).collect();
+    if cleared.is_empty() || reached.is_empty() {
+        return radius;
+    }
+    Region::new(&cleared).deepest(reached.iter().filter_map(|shape| shape.first())).0
 }
