@@ -4,6 +4,7 @@
 //! the price of spoiling the block by its chance. Nothing here writes in the reckoning.
 
 use crate::candidate::{self, Candidate, Setting};
+use crate::clean_up::at_least;
 use crate::cutting::{Cutting, Feeds};
 use crate::hole::{Hole, Terms};
 use crate::lead_in::stretches;
@@ -125,7 +126,12 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
         .sum();
     let burn =
         silent.rule(At(setting.head, "start.minutes"), &BURN_MINUTES, [hole.depth, hole.terms.rate]).value;
-    let sure = candidate::clean_up(silent, setting, hole, way.place).value;
+    let slack = setting.opening.target.signed_distance(way.place) - hole.takes.value;
+    let sure = match at_least(slack, hole.sigma_position.value, hole.sigma_size.value) {
+        // The integral could only say that it is surer still.
+        bound if bound >= SURE => bound,
+        _ => candidate::clean_up(silent, setting, hole, way.place).value,
+    };
     let risk = if sure >= SURE { 0.0 } else { 1.0 - sure };
     cut + burn + risk * setting.shop.cutting.remake_minutes.value
 }

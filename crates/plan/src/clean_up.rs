@@ -69,9 +69,63 @@ pub fn probability(opening: &Outline, aim: Point, takes: f64, sigma_position: f6
     sum.clamp(0.0, 1.0)
 }
 
+/// A lower bound of the probability, from the distance to the nearest edge alone: the position errs by less than a
+/// share of the slack and the radius by less than the rest. Cheap; close enough where there is room.
+pub fn at_least(slack: f64, sigma_position: f64, sigma_size: f64) -> f64 {
+    if slack <= 0.0 || sigma_position <= 0.0 || sigma_size <= 0.0 {
+        return 0.0;
+    }
+    // In equal multiples of both sigmas; the position's share is a Rayleigh tail, the radius's a normal one.
+    let k = slack / (sigma_position + sigma_size);
+    (1.0 - (-0.5 * k * k).exp() - below(-k)).max(0.0)
+}
+
 /// Mean of `f` over a circle.
 fn around(centre: Point, radius: f64, f: impl Fn(Point) -> f64) -> f64 {
     let step = std::f64::consts::TAU / AROUND as f64;
     let places = (0..AROUND).map(|k| centre + Vector::at_angle((k as f64 + 0.5) * step) * radius);
     places.map(f).sum::<f64>() / AROUND as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use outline::Vertex;
+
+    fn slab(half: f64) -> Outline {
+        let corners = [(-50.0, -half), (50.0, -half), (50.0, half), (-50.0, half)];
+        Outline::new(corners.iter().map(|&(x, y)| Vertex::new(x, y, 0.0)).collect()).unwrap()
+    }
+
+    /// Beside one straight edge the sum of two normal numbers decides: P = Phi(slack / sqrt(s_p^2 + s_q^2)).
+    #[test]
+    fn beside_one_straight_edge() {
+        let (s_p, s_q) = (0.004, 0.0017);
+        for slack in [-0.005, 0.0, 0.004, 0.01] {
+            let aim = Point::new(0.0, -10.0 + 0.2 + slack);
+            let ours = probability(&slab(10.0), aim, 0.2, s_p, s_q);
+            let closed = below(slack / f64::hypot(s_p, s_q));
+            assert!((ours - closed).abs() < 1e-7, "slack {slack}: {ours} {closed}");
+        }
+    }
+
+    #[test]
+    fn the_cheap_bound_is_below_the_integral() {
+        let (s_p, s_q) = (0.0040855, 0.0016667);
+        for slack in [0.001, 0.005, 0.013, 0.02, 0.05] {
+            let aim = Point::new(0.0, 0.0);
+            let ours = probability(&slab(0.2), aim, 0.2 - slack, s_p, s_q);
+            let bound = at_least(slack, s_p, s_q);
+            assert!(bound <= ours + 1e-9, "slack {slack}: {bound} {ours}");
+        }
+        assert!(at_least(0.03, s_p, s_q) > 0.999);
+    }
+
+    #[test]
+    fn gauss_is_exact_to_degree_15() {
+        for degree in (0..=14).step_by(2) {
+            let sum: f64 = GAUSS.iter().map(|(x, w)| 2.0 * w * x.powi(degree)).sum();
+            assert!((sum - 2.0 / f64::from(degree + 1)).abs() < 1e-14, "degree {degree}: {sum}");
+        }
+    }
 }

@@ -31,6 +31,8 @@ pub struct Studied {
     pub terms: Vec<Terms>,
     /// The best way with each wire.
     pub looked: Looked,
+    /// Wires that could not be looked at, and why.
+    pub left_out: Vec<Remark>,
 }
 
 /// An edge as it is written down.
@@ -72,19 +74,31 @@ pub fn study(
         .map(|(row, electrode)| Terms::of(silent, row, electrode, &shop.allowance))
         .collect();
     let mut cuttings = Vec::new();
+    let mut left_out = Vec::new();
     let skims = shop.cutting.skims_for(edge.tolerance.value);
     for (row, wire) in shop.wires.iter().enumerate() {
         let Some(passes) = skims.and_then(|skims| Passes::of(silent, head, (row, wire), skims)) else {
             continue;
         };
-        cuttings.push(Cutting::of(&opening, passes).map_err(|error| {
-            let message = format!("edge `{}`, wire {}: {error}", edge.id, wire.diameter.value);
-            vec![Remark::error("parallel", message).place(edge.place.clone())]
-        })?);
+        // One wire whose way cannot be proved is one wire less; the others may do.
+        match Cutting::of(&opening, passes) {
+            Ok(cutting) => cuttings.push(cutting),
+            Err(error) => {
+                let message =
+                    format!("edge `{}`: wire {} was left out: {error}", edge.id, wire.diameter.value);
+                left_out.push(Remark::warning("wire-left-out", message).place(edge.place.clone()));
+            }
+        }
+    }
+    if cuttings.is_empty() && !left_out.is_empty() {
+        return Err(left_out
+            .into_iter()
+            .map(|remark| Remark { severity: remark::Severity::Error, ..remark })
+            .collect());
     }
     let setting = Setting { head, shop, edge, opening: &opening, height };
     let looked = choice::look(setting, &cuttings, &terms);
-    Ok(Studied { opening, cuttings, terms, looked })
+    Ok(Studied { opening, cuttings, terms, looked, left_out })
 }
 
 /// Writes an edge down: the chosen way, or without one the way nearest to possible.
@@ -99,7 +113,7 @@ pub fn decide(
 ) -> Result<Decided, Vec<Remark>> {
     let setting = Setting { head, shop, edge, opening: &studied.opening, height: frame.height };
     let mut contour = blank(reckoning, setting, frame);
-    let mut remarks = Vec::new();
+    let mut remarks = studied.left_out.clone();
     let way = chosen.or_else(|| studied.looked.nearest());
     let Some(way) = way else {
         no_wire_holds_it(reckoning, setting, &studied.terms, &mut contour, &mut remarks);

@@ -10,8 +10,15 @@ use outline::{Outline, Point, Segment, Vector};
 const CLEAR: f64 = 1e-6;
 /// The wire's way is looked at in steps of this share of its offset.
 const STEP: f64 = 0.1;
-/// Distance of a lead-in from the ends of its stretch, mm: beyond rounding, so that it is on no corner.
-const OFF_CORNER: f64 = 1e-3;
+/// Distance of a lead-in from the ends of its stretch, mm, or a quarter of a short stretch: the first move on the edge
+/// must be long enough that rounding its ends does not turn it off square.
+const OFF_CORNER: f64 = 0.02;
+/// A hole this near to a normal of the edge lies on it, mm.
+const SQUARE: f64 = 1e-6;
+/// Legs of a lead-in shorter than this are none, mm.
+const LEAST_LEG: f64 = 0.01;
+/// Stretches shorter than this are not met, mm.
+const LEAST_STRETCH: f64 = 0.03;
 
 /// A way from the start hole to the finished edge.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,7 +62,7 @@ pub fn find(opening: &Outline, edge: &Outline, hole: Point, offset: f64, overlap
 /// Pieces of the reached edge that lie on the target itself, best first.
 pub fn stretches(opening: &Outline, pieces: &[Segment]) -> Vec<usize> {
     let mut found: Vec<usize> = (0..pieces.len())
-        .filter(|&i| pieces[i].length() > 2.0 * OFF_CORNER && lies_on(opening, &pieces[i]))
+        .filter(|&i| pieces[i].length() > LEAST_STRETCH && lies_on(opening, &pieces[i]))
         .collect();
     let rank = |&i: &usize| {
         let piece = &pieces[i];
@@ -80,7 +87,7 @@ fn on_stretch(
     overlap: f64,
 ) -> Option<LeadIn> {
     let piece = &pieces[segment];
-    let margin = OFF_CORNER / piece.length();
+    let margin = (OFF_CORNER / piece.length()).min(0.25);
     let (foot, share) = piece.nearest(hole);
     if share > margin && share < 1.0 - margin {
         let way = vec![hole, foot];
@@ -91,9 +98,12 @@ fn on_stretch(
     [0.5, 0.25, 0.75, 0.1, 0.9].into_iter().find_map(|share| {
         let meets = piece.at(share);
         let inward = piece.direction(share).left();
-        let straight = [4.0, 2.5, 1.6, 1.2].into_iter();
-        straight.map(|k| meets + inward * (k * offset)).find_map(|bend| {
-            let way = vec![hole, bend, meets];
+        let to_hole = hole - meets;
+        // A hole in the middle of an arc lies square to all of it.
+        let straight = to_hole.cross(inward).abs() < SQUARE && to_hole.dot(inward) > offset;
+        let bends = [4.0, 2.5, 1.6, 1.2].into_iter().map(|k| meets + inward * (k * offset));
+        let bends = bends.filter(|bend| bend.distance(hole) > LEAST_LEG).map(|bend| vec![hole, bend, meets]);
+        straight.then(|| vec![hole, meets]).into_iter().chain(bends).find_map(|way| {
             let overlap = clear(opening, pieces, segment, share, &way, offset, overlap)?;
             Some(LeadIn { way, segment, share, overlap })
         })
@@ -142,5 +152,18 @@ pub fn past(pieces: &[Segment], segment: usize, share: f64, length: f64) -> (Poi
         left -= rest;
         segment += 1;
         share = 0.0;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use outline::Vertex;
+
+    #[test]
+    fn from_the_middle_of_a_circle_the_way_is_straight() {
+        let circle = Outline::new(vec![Vertex::new(0.24, 0.0, 1.0), Vertex::new(-0.24, 0.0, 1.0)]).unwrap();
+        let way = find(&circle, &circle, Point::new(0.0, 1e-9), 0.12, 0.1).unwrap().way;
+        assert_eq!(way.len(), 2, "{way:?}");
     }
 }
