@@ -5,4 +5,5 @@
 mod bad_input;
 mod bench;
 mod examples;
+mod once_wrong;
 mod package;
