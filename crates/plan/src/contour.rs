@@ -412,7 +412,7 @@ fn falling(setting: Setting, freed: &[FreedCore]) -> Option<Remark> {
         return None;
     }
     let message = format!(
-        "edge `{}` frees a core of {heaviest:.2} g without a tab: somebody must be there when the main cut ends, and hold it",
+        "edge `{}` frees a core of {heaviest:.2} g without a tab (tabs are not planned yet): attended, with the core held by magnet or clamp before the main cut ends, never by hand",
         setting.edge.id
     );
     Some(Remark::warning("core-not-held", message).place(setting.edge.place.clone()))
