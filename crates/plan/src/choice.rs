@@ -7,7 +7,7 @@ use crate::candidate::{self, Candidate, Setting};
 use crate::clean_up::at_least;
 use crate::cutting::{Cutting, Feeds};
 use crate::hole::{Hole, Terms};
-use crate::lead_in::stretches;
+use crate::lead_in::{LeadIn, stretches};
 use crate::reckoning::{At, Reckoning};
 use crate::rules::time::BURN_MINUTES;
 use outline::{Point, Segment};
@@ -44,15 +44,20 @@ fn order(a: &Candidate, b: &Candidate) -> std::cmp::Ordering {
 /// The best way with each wire.
 pub fn look(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> Looked {
     let holes = holes(setting, terms);
-    let best = cuttings
-        .iter()
-        .enumerate()
+    let best = (cuttings.iter().enumerate())
         .filter_map(|(index, cutting)| {
-            let ways = holes.iter().enumerate().flat_map(|(electrode, hole)| {
-                places(setting, hole, cutting).into_iter().map(move |place| (electrode, hole, place))
-            });
-            ways.map(|(electrode, hole, place)| judge(setting, (electrode, hole), (index, cutting), place))
-                .min_by(order)
+            let mut ways_in = WaysIn { setting, cutting, known: Vec::new() };
+            let mut best: Option<Candidate> = None;
+            for (electrode, hole) in holes.iter().enumerate() {
+                for place in places(setting, hole, cutting) {
+                    let way =
+                        judge(setting, (electrode, hole), (index, cutting), (place, ways_in.from(place)));
+                    if best.as_ref().is_none_or(|best| order(&way, best).is_lt()) {
+                        best = Some(way);
+                    }
+                }
+            }
+            best
         })
         .collect();
     Looked { best }
@@ -93,19 +98,38 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
     beside.chain([circle.centre]).collect()
 }
 
+/// The ways in of one wire: they hang on the hole's place, not on the electrode, and several electrodes share a place.
+struct WaysIn<'a> {
+    setting: Setting<'a>,
+    cutting: &'a Cutting,
+    known: Vec<(Point, Option<LeadIn>)>,
+}
+
+impl WaysIn<'_> {
+    fn from(&mut self, place: Point) -> Option<LeadIn> {
+        if let Some((_, way)) = self.known.iter().find(|(known, _)| *known == place) {
+            return way.clone();
+        }
+        let away = self.setting.opening.target.signed_distance(place);
+        let way = match self.cutting.in_one_piece() && away >= self.cutting.passes.main() {
+            true => {
+                self.cutting.lead_in(self.setting.opening, place, self.setting.shop.cutting.overlap.value)
+            }
+            false => None,
+        };
+        self.known.push((place, way.clone()));
+        way
+    }
+}
+
 fn judge(
     setting: Setting,
     (electrode, hole): (usize, &Hole),
     (index, cutting): (usize, &Cutting),
-    place: Point,
+    (place, lead_in): (Point, Option<LeadIn>),
 ) -> Candidate {
     let silent = &mut Reckoning::silent();
     let away = candidate::distance(silent, setting, place);
-    let wanted = setting.shop.cutting.overlap.value;
-    let lead_in = match cutting.in_one_piece() && away.value >= cutting.passes.main() {
-        true => cutting.lead_in(setting.opening, place, wanted),
-        false => None,
-    };
     let bounds = candidate::bounds(silent, setting, hole, cutting, (away, lead_in.as_ref()));
     let mut way = Candidate { electrode, cutting: index, place, bounds, lead_in, minutes: f64::INFINITY };
     if way.holds() {

@@ -8,7 +8,7 @@ use outline::{Outline, Point, Segment, Vector};
 
 /// How far the wire may come nearer to the edge on its way than its offset asks: below what a program can say.
 const CLEAR: f64 = 1e-6;
-/// The wire's way is looked at in steps of this share of its offset.
+/// The wire's way is looked at in steps of at least this share of its offset.
 const STEP: f64 = 0.1;
 /// Distance of a lead-in from the ends of its stretch, mm, or a quarter of a short stretch: the first move on the edge
 /// must be long enough that rounding its ends does not turn it off square.
@@ -134,9 +134,22 @@ fn clear(
     Some(if stays_inside(opening, leaves, back, offset) { overlap } else { 0.0 })
 }
 
+/// Whether the wire's centre keeps its offset on a straight leg. The distance to the edge changes by no more than the
+/// way gone, so where there is room to spare the next look may be that much further on.
 fn stays_inside(opening: &Outline, from: Point, to: Point, offset: f64) -> bool {
-    let steps = (from.distance(to) / (STEP * offset)).ceil().clamp(1.0, 10_000.0) as usize;
-    (0..=steps).all(|k| opening.signed_distance(from.towards(to, k as f64 / steps as f64)) >= offset - CLEAR)
+    let length = from.distance(to);
+    let mut gone = 0.0;
+    loop {
+        let place = if length > 0.0 { from.towards(to, gone / length) } else { from };
+        let spare = opening.signed_distance(place) - offset;
+        if spare < -CLEAR {
+            return false;
+        }
+        if gone >= length {
+            return true;
+        }
+        gone = (gone + spare.max(STEP * offset)).min(length);
+    }
 }
 
 /// The place `length` further along the loop, and the inward direction there.
