@@ -23,7 +23,7 @@ MEASURE_SHARE = 1e-9
 # A miss shallower than this need not be listed, mm; depths agree within TOLERANCE where both brackets allow.
 LEAST_MISS, TOLERANCE = 1e-4, 1e-6 + SAGITTA
 # Refusals with an error that are put up with, as a share of the cases: of ordinary outlines, and of those whose arcs are flat to rounding.
-REFUSED, REFUSED_FLAT = 0.001, 0.35
+REFUSED, REFUSED_FLAT = 0.001, 0.20
 
 
 def sums(vertices, per_radian):

@@ -36,10 +36,10 @@ pub type Refused = (Vec<Remark>, Sources);
 pub fn gather(args: &PlanArgs) -> Result<(Gathered, Sources), Refused> {
     let mut sources = Sources::new();
     let mut remarks = Vec::new();
-    let job = take(&args.job, &mut sources).and_then(|(text, name)| keep(job::read_job(&text, &name)));
+    let job = take(&args.job, &mut sources).and_then(|(text, name)| job::read_job(&text, &name));
     let shop = match &args.shop {
         None => Ok((job::example_shop(), Vec::new())),
-        Some(path) => take(path, &mut sources).and_then(|(text, name)| keep(job::read_shop(&text, &name))),
+        Some(path) => take(path, &mut sources).and_then(|(text, name)| job::read_shop(&text, &name)),
     };
     let ((job, about_job), (shop, about_shop)) = match (job, shop) {
         (Ok(job), Ok(shop)) => (job, shop),
@@ -77,12 +77,6 @@ pub fn gather(args: &PlanArgs) -> Result<(Gathered, Sources), Refused> {
         }
     }
     Ok((Gathered { job, shop, drawn, inputs, remarks }, sources))
-}
-
-type Kept<T> = Result<(T, Vec<Remark>), Vec<Remark>>;
-
-fn keep<T>(read: Kept<T>) -> Kept<T> {
-    read
 }
 
 /// A file's own name: where it lies on this disk is nothing that a plan should depend on.

@@ -16,7 +16,7 @@ use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::hole as rules;
 use job::{Edge, Shop};
-use outline::Outline;
+use outline::{Outline, Point};
 use package::{self as published, BulgeVertex};
 use remark::Remark;
 
@@ -119,15 +119,7 @@ pub fn decide(
         no_wire_holds_it(reckoning, setting, &studied.terms, &mut contour, &mut remarks);
         return Ok(Decided { contour, cut: None, remarks });
     };
-    let row = studied.cuttings[way.cutting].passes.row;
-    let passes = Passes::of(
-        reckoning,
-        head,
-        (row, &shop.wires[row]),
-        studied.cuttings[way.cutting].passes.passes.len() - 1,
-    )
-    .unwrap_or_else(|| studied.cuttings[way.cutting].passes.clone());
-    let cutting = Cutting { passes, ..studied.cuttings[way.cutting].clone() };
+    let cutting = recorded(reckoning, setting, &studied.cuttings[way.cutting]);
     let terms = Terms::of(reckoning, way.electrode, &shop.electrodes[way.electrode], &shop.allowance);
     let hole = Hole::burned(reckoning, head, terms, frame.height);
     let start = start(reckoning, setting, &hole, way);
@@ -143,34 +135,45 @@ pub fn decide(
     remarks.extend(hanging(setting, studied));
     let cut = match (chosen, &way.lead_in) {
         (Some(_), Some(lead_in)) => {
-            let feeds = Feeds::of(reckoning, head, (shop, row), &studied.opening, frame.height);
-            let freed = cores::freed(
-                reckoning,
-                head,
-                &studied.opening,
-                &cutting,
-                (way.place, hole.exit.value),
-                lead_in,
-                (frame.height, frame.density),
-            )
-            .map_err(|error| {
-                vec![Remark::error("cores", format!("edge `{}`: {error}", edge.id)).place(edge.place.clone())]
-            })?;
-            let stops = freed.iter().any(|core| core.mass.value >= shop.cutting.core_stop_from_g.value);
-            remarks.extend(falling(setting, &freed));
-            contour.cores = freed.iter().map(core).collect();
-            contour.wire = Some(wire(reckoning, setting, &cutting, feeds, lead_in));
-            Some(ToCut {
-                cutting,
-                feeds,
-                lead_in: lead_in.clone(),
-                stops,
-                target: studied.opening.target.clone(),
-            })
+            let hole = (way.place, hole.exit.value);
+            let cut = to_cut(reckoning, setting, cutting, (hole, lead_in), frame, &mut contour)?;
+            remarks.extend(falling(setting, &contour.cores));
+            Some(cut)
         }
         _ => None,
     };
     Ok(Decided { contour, cut, remarks })
+}
+
+/// The same cutting with its passes written down.
+fn recorded(reckoning: &mut Reckoning, setting: Setting, silent: &Cutting) -> Cutting {
+    let row = silent.passes.row;
+    let skims = silent.passes.passes.len() - 1;
+    let passes = Passes::of(reckoning, setting.head, (row, &setting.shop.wires[row]), skims);
+    Cutting { passes: passes.unwrap_or_else(|| silent.passes.clone()), ..silent.clone() }
+}
+
+/// Writes down how an edge is cut and what falls, and gives what its program needs. `hole` is centre and exit.
+fn to_cut(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    cutting: Cutting,
+    (hole, lead_in): ((Point, f64), &LeadIn),
+    frame: Frame,
+    contour: &mut published::Contour,
+) -> Result<ToCut, Vec<Remark>> {
+    let (head, opening, shop) = (setting.head, setting.opening, setting.shop);
+    let feeds = Feeds::of(reckoning, head, (shop, cutting.passes.row), opening, frame.height);
+    let freed =
+        cores::freed(reckoning, head, opening, &cutting, hole, lead_in, (frame.height, frame.density));
+    let freed = freed.map_err(|error| {
+        let message = format!("edge `{}`: {error}", setting.edge.id);
+        vec![Remark::error("cores", message).place(setting.edge.place.clone())]
+    })?;
+    let stops = freed.iter().any(|core| core.mass.value >= shop.cutting.core_stop_from_g.value);
+    contour.cores = freed.iter().map(core).collect();
+    contour.wire = Some(wire(reckoning, setting, &cutting, feeds, lead_in));
+    Ok(ToCut { cutting, feeds, lead_in: lead_in.clone(), stops, target: opening.target.clone() })
 }
 
 /// What all edges of a section share.
@@ -406,8 +409,8 @@ fn hanging(setting: Setting, studied: &Studied) -> Option<Remark> {
 /// Above this a core should be held (common practice, no source), g.
 const HOLD_FROM_G: f64 = 0.5;
 
-fn falling(setting: Setting, freed: &[FreedCore]) -> Option<Remark> {
-    let heaviest = freed.iter().map(|core| core.mass.value).fold(0.0, f64::max);
+fn falling(setting: Setting, cores: &[published::Core]) -> Option<Remark> {
+    let heaviest = cores.iter().map(|core| core.mass_g).fold(0.0, f64::max);
     if heaviest < HOLD_FROM_G {
         return None;
     }
