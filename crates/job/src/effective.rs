@@ -16,6 +16,8 @@ impl Shop {
         self.write_allowance(&mut page);
         self.write_dialect(&mut page);
         self.write_cutting(&mut page);
+        self.write_core(&mut page);
+        self.write_order(&mut page);
         page.text
     }
 
@@ -103,6 +105,22 @@ impl Shop {
             .map(|(tolerance, skims)| format!("[{tolerance}, {skims}]"))
             .collect();
         page.line("passes_for", &format!("[{}]", pairs.join(", ")), &cutting.passes_for.from);
+    }
+
+    fn write_core(&self, page: &mut Page) {
+        let core = &self.core;
+        page.head("[core]");
+        page.value("hold_from_g", &core.hold_from_g);
+        page.value("friction", &core.friction);
+        page.value("tab_stress_mpa", &core.tab_stress_mpa);
+        page.value("sliver_below", &core.sliver_below);
+    }
+
+    fn write_order(&self, page: &mut Page) {
+        let order = &self.order;
+        page.head("[order]");
+        page.line("clamp", &quoted(order.clamp.value.word()), &order.clamp.from);
+        page.value("rough_all_below", &order.rough_all_below);
     }
 }
 

@@ -3,10 +3,12 @@
 //! None of them was measured or checked; every one is marked as a starting value. They are for hardened D2.
 
 use crate::allowance::Allowance;
+use crate::core::Core;
 use crate::cutting::Cutting;
 use crate::dialect::{Dialect, Output, UnitsWords};
 use crate::electrode::Electrode;
 use crate::known::{From, Known};
+use crate::order::{Order, Side};
 use crate::shop::Shop;
 use crate::units::Units;
 use crate::wire::Wire;
@@ -62,6 +64,8 @@ pub fn example_shop() -> Shop {
         allowance: allowance(),
         dialect: dialect(),
         cutting: cutting(),
+        core: core(),
+        order: order(),
     }
 }
 
@@ -157,5 +161,22 @@ fn cutting() -> Cutting {
             "passes_for",
             BENCH,
         ),
+    }
+}
+
+fn core() -> Core {
+    let known = |value, key| starting(value, "core", key, BENCH);
+    Core {
+        hold_from_g: known(0.5, "hold_from_g"),
+        friction: known(0.3, "friction"),
+        tab_stress_mpa: known(100.0, "tab_stress_mpa"),
+        sliver_below: known(0.1, "sliver_below"),
+    }
+}
+
+fn order() -> Order {
+    Order {
+        clamp: starting(Side::Left, "order", "clamp", PRACTICE),
+        rough_all_below: starting(0.005, "order", "rough_all_below", BENCH),
     }
 }

@@ -6,6 +6,7 @@
 
 mod allowance;
 mod clearance_rule;
+mod core;
 mod cutting;
 mod dialect;
 mod edge;
@@ -18,6 +19,7 @@ mod job;
 mod known;
 mod metal;
 mod near;
+mod order;
 mod reader;
 mod schema;
 mod section;
@@ -30,6 +32,7 @@ mod wire;
 
 pub use allowance::Allowance;
 pub use clearance_rule::{ClearanceForm, ClearanceRule};
+pub use core::Core;
 pub use cutting::Cutting;
 pub use dialect::{Dialect, Output, UnitsWords};
 pub use edge::{At, Cut, Edge};
@@ -39,6 +42,7 @@ pub use facts::Facts;
 pub use job::{Job, read_job};
 pub use known::{Basis, From, Known};
 pub use metal::Metal;
+pub use order::{Order, Side};
 pub use schema::{Which, schema};
 pub use section::{Kind, Section};
 pub use sheet::Sheet;

@@ -1,12 +1,14 @@
 //! The shop file: electrodes, wires, allowances, dialect, rates.
 
 use crate::allowance::{self, Allowance};
+use crate::core::{self, Core};
 use crate::cutting::{self, Cutting};
 use crate::dialect::{self, Dialect};
 use crate::electrode::{self, Electrode};
 use crate::example::example_shop;
 use crate::field::{Field, Want};
 use crate::known::Known;
+use crate::order::{self, Order};
 use crate::reader::{Part, Reader, place_of};
 use crate::units::Units;
 use crate::wire::{self, Wire};
@@ -31,6 +33,10 @@ pub struct Shop {
     pub dialect: Dialect,
     /// Rates, factors and times.
     pub cutting: Cutting,
+    /// Cores and tabs.
+    pub core: Core,
+    /// Order of the cuts.
+    pub order: Order,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -51,8 +57,11 @@ const ALLOWANCE: Field = Field::new(
 );
 const DIALECT: Field = Field::new("dialect", Want::Table(dialect::FIELDS), "how programs are written");
 const CUTTING: Field = Field::new("cutting", Want::Table(cutting::FIELDS), "rates, factors and times");
+const CORE: Field = Field::new("core", Want::Table(core::FIELDS), "cores and tabs");
+const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
 
-pub(crate) const FIELDS: &[Field] = &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING];
+pub(crate) const FIELDS: &[Field] =
+    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER];
 
 /// Reads a shop file. `file` is its name for messages and origins.
 ///
@@ -97,7 +106,15 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => cutting::read(reader, &table, built_in.cutting),
         None => built_in.cutting,
     };
-    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting }
+    let core = match reader.table(part, &CORE) {
+        Some(table) => core::read(reader, &table, built_in.core),
+        None => built_in.core,
+    };
+    let order = match reader.table(part, &ORDER) {
+        Some(table) => order::read(reader, &table, built_in.order),
+        None => built_in.order,
+    };
+    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order }
 }
 
 /// Two rows of one diameter would leave open which of them holds.

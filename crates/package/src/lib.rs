@@ -4,14 +4,20 @@
 //! name or a meaning changes only with a new `schema` number. Every field says its unit in its name.
 
 mod plan;
+mod program;
 mod proof;
 mod reckoning;
+mod start;
 mod survey;
+mod wire;
 
 pub use plan::*;
+pub use program::*;
 pub use proof::*;
 pub use reckoning::*;
+pub use start::*;
 pub use survey::*;
+pub use wire::*;
 
 /// A vertex of a published outline: x and y in mm, and the bulge of the segment that leaves it.
 ///

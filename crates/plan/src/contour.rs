@@ -473,5 +473,7 @@ fn wire(
         passes: passes.collect(),
         diameter_mm: diameter.value,
         lead_in: lead_in.way.iter().map(|p| [p.x, p.y]).collect(),
+        tab: None,
+        erosion: Vec::new(),
     }
 }

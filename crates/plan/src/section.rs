@@ -275,6 +275,7 @@ fn program(
         contours: run.iter().map(|one| one.contour.id.clone()).collect(),
         minutes: minutes.value,
         functions: Some(functions(reckoning, world.shop, &key)),
+        phases: Vec::new(),
     };
     Ok((program, written.text))
 }

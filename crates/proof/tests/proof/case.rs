@@ -118,6 +118,7 @@ impl Case {
             contours: self.openings.iter().map(|one| one.id.to_owned()).collect(),
             minutes: 1.0,
             functions: None,
+            phases: Vec::new(),
         };
         let section = PlanSection {
             id: "s".to_owned(),
@@ -193,6 +194,8 @@ impl Case {
                 diameter_mm: WIRE,
                 passes: passes().into_iter().enumerate().map(pass).collect(),
                 lead_in: Vec::new(),
+                tab: None,
+                erosion: Vec::new(),
             }),
             missed_corners: Vec::new(),
             cores: (0..opening.cores)

@@ -1,0 +1,51 @@
+//! When a core is held by a tab, how wide the tab is, and which metal is too thin to fall as a core.
+
+use crate::field::{ALLOWANCE, Field, Want, limits};
+use crate::known::Known;
+use crate::reader::{Part, Reader};
+
+/// The table of cores.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Core {
+    /// Mass of a core from which a tab holds it, g.
+    pub hold_from_g: Known<f64>,
+    /// Friction between a core and the walls of its kerf: wide flat cores wedge.
+    pub friction: Known<f64>,
+    /// Bending stress that the weight of a core may put into its tab, N/mm2.
+    pub tab_stress_mpa: Known<f64>,
+    /// What is nowhere wider than this is cut away instead of dropped, mm.
+    pub sliver_below: Known<f64>,
+}
+
+const HOLD: Field = Field::new(
+    "hold_from_g",
+    Want::Number(limits(0.0, 1e6), "g"),
+    "mass of a core from which a tab holds it until somebody is there",
+);
+const FRICTION: Field = Field::new(
+    "friction",
+    Want::Number(limits(0.0, 2.0), ""),
+    "friction between core and kerf: a core wider than height / friction can wedge, and is held",
+);
+const STRESS: Field = Field::new(
+    "tab_stress_mpa",
+    Want::Number(limits(1.0, 2000.0), "N/mm2"),
+    "bending stress that the weight of a core may put into its tab",
+);
+const SLIVER: Field = Field::new(
+    "sliver_below",
+    Want::Length(ALLOWANCE),
+    "metal that is nowhere wider than this is cut away from the hole outward instead of dropped",
+);
+
+pub(crate) const FIELDS: &[Field] = &[HOLD, FRICTION, STRESS, SLIVER];
+
+/// Reads the table; what it leaves out stays as built in.
+pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: Core) -> Core {
+    Core {
+        hold_from_g: reader.number(part, &HOLD).unwrap_or(built_in.hold_from_g),
+        friction: reader.number(part, &FRICTION).unwrap_or(built_in.friction),
+        tab_stress_mpa: reader.number(part, &STRESS).unwrap_or(built_in.tab_stress_mpa),
+        sliver_below: reader.length(part, &SLIVER).unwrap_or(built_in.sliver_below),
+    }
+}

@@ -1,0 +1,91 @@
+//! How the cut of an edge is started in `plan.json`, and how far a start is possible.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Ways to start a cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum StartKind {
+    /// A hole burned in the hardened block.
+    Burned,
+    /// A hole drilled while soft.
+    Drilled,
+    /// A half-round ground into each of two halves.
+    #[serde(rename = "half-ground")]
+    HalfGround,
+    /// From the block's edge.
+    #[serde(rename = "from outside")]
+    FromOutside,
+}
+
+/// How a cut is started.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Start {
+    /// Way of starting.
+    pub kind: StartKind,
+    /// Centre of the hole.
+    pub x_mm: f64,
+    /// Centre of the hole.
+    pub y_mm: f64,
+    /// The hole's diameters.
+    pub hole_diameter_mm: HoleDiameter,
+    /// Electrode that burns it.
+    pub electrode_mm: f64,
+    /// Depth burned, overtravel excluded.
+    pub depth_mm: f64,
+    /// Least over height of: distance to the finished edge - radius - fixed terms - 3 sigma of the random ones together.
+    pub room_mm: f64,
+    /// The same with every term at its limit, added.
+    pub room_linear_mm: f64,
+    /// Probability that the cut removes all of the hole.
+    pub clean_up_probability: f64,
+    /// Point of the finished edge nearest to the centre.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nearest_edge_mm: Option<[f64; 2]>,
+    /// Radius of the circle in which the rim lies with 95 % confidence, drift at the bottom included.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub may_lie_radius_mm: Option<f64>,
+}
+
+/// Diameters of a hole where the electrode enters and where it leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct HoleDiameter {
+    /// Where the electrode enters, bellmouth counted.
+    pub entry: f64,
+    /// Where it leaves.
+    pub exit: f64,
+}
+
+/// How far a start is possible at all.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct StartLimits {
+    /// Entry diameter that would leave room 0 with the best candidate's allowances.
+    pub largest_hole_mm: f64,
+    /// The bounds of the best candidate.
+    pub bounds: Vec<Bound>,
+    /// What would make it possible.
+    pub cures: Vec<Cure>,
+}
+
+/// One bound that a start must keep.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Bound {
+    /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `tolerance`, `wire-height`.
+    pub bound: String,
+    /// What there is.
+    pub have_mm: f64,
+    /// What it takes.
+    pub need_mm: f64,
+    /// Whether it is kept.
+    pub holds: bool,
+}
+
+/// Something that would make an opening possible.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Cure {
+    /// What to change.
+    pub change: String,
+    /// Room that the hole would have then; null where it is not computed yet.
+    pub room_mm: Option<f64>,
+}
