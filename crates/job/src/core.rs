@@ -24,7 +24,7 @@ const HOLD: Field = Field::new(
 );
 const FRICTION: Field = Field::new(
     "friction",
-    Want::Number(limits(0.0, 2.0), ""),
+    Want::Number(limits(0.01, 2.0), ""),
     "friction between core and kerf: a core wider than height / friction can wedge, and is held",
 );
 const STRESS: Field = Field::new(

@@ -163,6 +163,11 @@ impl Writer {
         Ok(())
     }
 
+    /// The next cutting move says its feed, changed or not: somebody may start there.
+    pub fn say_feed_again(&mut self) {
+        self.feed_written = None;
+    }
+
     /// A move without cutting. The N word comes back.
     ///
     /// # Errors

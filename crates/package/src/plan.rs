@@ -86,8 +86,28 @@ pub struct PlanSection {
     pub contours: Vec<Contour>,
     /// The programs that make it.
     pub programs: Vec<Program>,
+    /// Metal between its openings and to its sides, where it is thinnest.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub webs: Vec<Web>,
     /// What it takes in the press.
     pub forces: Forces,
+}
+
+/// Metal that stands between two edges.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Web {
+    /// Ids of the edges; `side` for a side of the block.
+    pub between: [String; 2],
+    /// Where it is thinnest.
+    pub width_mm: f64,
+    /// What common practice asks for.
+    pub need_mm: f64,
+    /// Middle of it.
+    pub x_mm: f64,
+    /// Middle of it.
+    pub y_mm: f64,
+    /// Whether it is as wide as that.
+    pub holds: bool,
 }
 
 /// Which side of the edge is metal.

@@ -205,20 +205,20 @@ pub fn clean_up(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, place:
     )
 }
 
-/// Minutes of one pass.
+/// Minutes of one pass. `further`: what it goes beyond once around and its overlap, mm; negative where it stops short.
 pub fn pass_minutes(
     reckoning: &mut Reckoning,
     setting: Setting,
     cutting: &Cutting,
     pass: usize,
-    (feeds, lead_in): (Feeds, &LeadIn),
+    (feeds, lead_in, further): (Feeds, &LeadIn, f64),
 ) -> Figure {
     let key = format!("{}wire.passes.{pass}.", setting.head);
     let centre = &cutting.centres[pass][0];
     let length = reckoning.measured(
         At(&key, "length_mm"),
-        what("way of the wire's centre once around, with overlap", "L", "mm"),
-        centre.perimeter() + lead_in.overlap,
+        what("way of the wire's centre, with overlap and rings, up to the tab if there is one", "L", "mm"),
+        centre.perimeter() + lead_in.overlap + further,
         "length of the lines and arcs",
         &[],
     );

@@ -146,7 +146,7 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
     let feeds =
         Feeds::of(silent, setting.head, (setting.shop, cutting.passes.row), setting.opening, setting.height);
     let cut: f64 = (0..cutting.passes.passes.len())
-        .map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in)).value)
+        .map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0)).value)
         .sum();
     let burn =
         silent.rule(At(setting.head, "start.minutes"), &BURN_MINUTES, [hole.depth, hole.terms.rate]).value;

@@ -5,18 +5,18 @@
 
 use crate::candidate::{self, Candidate, Setting};
 use crate::choice::{self, Looked};
-use crate::cores::{self, FreedCore};
-use crate::cutting::{Cutting, Feeds};
+use crate::cores::Entrance;
+use crate::cutting::Cutting;
 use crate::figure::Figure;
 use crate::hole::{Hole, Terms};
-use crate::lead_in::LeadIn;
 use crate::limits;
 use crate::opening::Opening;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::hole as rules;
+use crate::wiring::{self, Wired};
 use job::{Edge, Shop};
-use outline::{Outline, Point};
+use outline::Outline;
 use package::{self as published, BulgeVertex};
 use remark::Remark;
 
@@ -41,24 +41,9 @@ pub struct Decided {
     /// Its entry; programs are not named yet.
     pub contour: published::Contour,
     /// What its program needs; none where it cannot be cut.
-    pub cut: Option<ToCut>,
+    pub cut: Option<Wired>,
     /// What a person should know.
     pub remarks: Vec<Remark>,
-}
-
-/// What a program needs of an edge.
-#[derive(Debug)]
-pub struct ToCut {
-    /// What the wire does.
-    pub cutting: Cutting,
-    /// Its feeds.
-    pub feeds: Feeds,
-    /// The way in.
-    pub lead_in: LeadIn,
-    /// Whether a core must be taken out.
-    pub stops: bool,
-    /// The finished edge.
-    pub target: Outline,
 }
 
 /// Looks at every wire and electrode for one opening.
@@ -119,7 +104,7 @@ pub fn decide(
         no_wire_holds_it(reckoning, setting, &studied.terms, &mut contour, &mut remarks);
         return Ok(Decided { contour, cut: None, remarks });
     };
-    let cutting = recorded(reckoning, setting, &studied.cuttings[way.cutting]);
+    let cutting = wiring::recorded(reckoning, setting, &studied.cuttings[way.cutting]);
     let terms = Terms::of(reckoning, way.electrode, &shop.electrodes[way.electrode], &shop.allowance);
     let hole = Hole::burned(reckoning, head, terms, frame.height);
     let start = start(reckoning, setting, &hole, way);
@@ -135,45 +120,16 @@ pub fn decide(
     remarks.extend(hanging(setting, studied));
     let cut = match (chosen, &way.lead_in) {
         (Some(_), Some(lead_in)) => {
-            let hole = (way.place, hole.exit.value);
-            let cut = to_cut(reckoning, setting, cutting, (hole, lead_in), frame, &mut contour)?;
-            remarks.extend(falling(setting, &contour.cores));
-            Some(cut)
+            let entrance = Entrance { hole: way.place, exit: hole.exit.value, lead_in };
+            let (wired, cores) = wiring::of(reckoning, setting, cutting, entrance, frame.density)?;
+            remarks.extend(wired.remarks(setting, &cores));
+            contour.cores = cores;
+            contour.wire = Some(wired.entry(reckoning, setting));
+            Some(wired)
         }
         _ => None,
     };
     Ok(Decided { contour, cut, remarks })
-}
-
-/// The same cutting with its passes written down.
-fn recorded(reckoning: &mut Reckoning, setting: Setting, silent: &Cutting) -> Cutting {
-    let row = silent.passes.row;
-    let skims = silent.passes.passes.len() - 1;
-    let passes = Passes::of(reckoning, setting.head, (row, &setting.shop.wires[row]), skims);
-    Cutting { passes: passes.unwrap_or_else(|| silent.passes.clone()), ..silent.clone() }
-}
-
-/// Writes down how an edge is cut and what falls, and gives what its program needs. `hole` is centre and exit.
-fn to_cut(
-    reckoning: &mut Reckoning,
-    setting: Setting,
-    cutting: Cutting,
-    (hole, lead_in): ((Point, f64), &LeadIn),
-    frame: Frame,
-    contour: &mut published::Contour,
-) -> Result<ToCut, Vec<Remark>> {
-    let (head, opening, shop) = (setting.head, setting.opening, setting.shop);
-    let feeds = Feeds::of(reckoning, head, (shop, cutting.passes.row), opening, frame.height);
-    let freed =
-        cores::freed(reckoning, head, opening, &cutting, hole, lead_in, (frame.height, frame.density));
-    let freed = freed.map_err(|error| {
-        let message = format!("edge `{}`: {error}", setting.edge.id);
-        vec![Remark::error("cores", message).place(setting.edge.place.clone())]
-    })?;
-    let stops = freed.iter().any(|core| core.mass.value >= shop.cutting.core_stop_from_g.value);
-    contour.cores = freed.iter().map(core).collect();
-    contour.wire = Some(wire(reckoning, setting, &cutting, feeds, lead_in));
-    Ok(ToCut { cutting, feeds, lead_in: lead_in.clone(), stops, target: opening.target.clone() })
 }
 
 /// What all edges of a section share.
@@ -404,76 +360,4 @@ fn hanging(setting: Setting, studied: &Studied) -> Option<Remark> {
         .collect();
     let message = format!("edge `{}`: the verdict turns with {}", setting.edge.id, list.join(", "));
     (!list.is_empty()).then(|| Remark::note("verdict-hangs-on", message).place(setting.edge.place.clone()))
-}
-
-/// Above this a core should be held (common practice, no source), g.
-const HOLD_FROM_G: f64 = 0.5;
-
-fn falling(setting: Setting, cores: &[published::Core]) -> Option<Remark> {
-    let heaviest = cores.iter().map(|core| core.mass_g).fold(0.0, f64::max);
-    if heaviest < HOLD_FROM_G {
-        return None;
-    }
-    let message = format!(
-        "edge `{}` frees a core of {heaviest:.2} g without a tab (tabs are not planned yet): attended, with the core held by magnet or clamp before the main cut ends, never by hand",
-        setting.edge.id
-    );
-    Some(Remark::warning("core-not-held", message).place(setting.edge.place.clone()))
-}
-
-fn core(freed: &FreedCore) -> published::Core {
-    published::Core {
-        area_mm2: freed.area.value,
-        mass_g: freed.mass.value,
-        held: false,
-        outline: freed.polygon.iter().map(|p| [p.x, p.y, 0.0]).collect(),
-    }
-}
-
-fn wire(
-    reckoning: &mut Reckoning,
-    setting: Setting,
-    cutting: &Cutting,
-    feeds: Feeds,
-    lead_in: &LeadIn,
-) -> published::Wire {
-    let head = setting.head;
-    let diameter = reckoning.chosen(
-        At(head, "wire.diameter_mm"),
-        what("wire", "d", "mm"),
-        cutting.passes.wire.value,
-        "of the shop's wires the one that keeps every bound with the least whole time and risk over the section",
-        &[("d", cutting.passes.wire)],
-    );
-    let passes = (0..cutting.passes.passes.len()).map(|i| {
-        let key = format!("{head}wire.passes.{i}.");
-        let pass = &cutting.passes.passes[i];
-        let feed = if i == 0 { feeds.main } else { feeds.skim };
-        let feed = reckoning.measured(
-            At(&key, "feed_mm_per_min"),
-            what("feed of this pass", "f", "mm/min"),
-            feed.value,
-            "main or skim feed, by the kind of pass",
-            &[("f", feed)],
-        );
-        let minutes = candidate::pass_minutes(reckoning, setting, cutting, i, (feeds, lead_in));
-        published::Pass {
-            offset_mm: pass.offset.value,
-            spark_gap_mm: pass.gap.value,
-            stock_left_mm: pass.stock.value,
-            register: None,
-            feed_mm_per_min: feed.value,
-            minutes: minutes.value,
-            program: String::new(),
-            blocks: [0, 0],
-            centre: bulges(&cutting.centres[i][0]),
-        }
-    });
-    published::Wire {
-        passes: passes.collect(),
-        diameter_mm: diameter.value,
-        lead_in: lead_in.way.iter().map(|p| [p.x, p.y]).collect(),
-        tab: None,
-        erosion: Vec::new(),
-    }
 }

@@ -136,7 +136,7 @@ fn clear(
 
 /// Whether the wire's centre keeps its offset on a straight leg. The distance to the edge changes by no more than the
 /// way gone, so where there is room to spare the next look may be that much further on.
-fn stays_inside(opening: &Outline, from: Point, to: Point, offset: f64) -> bool {
+pub fn stays_inside(opening: &Outline, from: Point, to: Point, offset: f64) -> bool {
     let length = from.distance(to);
     let mut gone = 0.0;
     loop {

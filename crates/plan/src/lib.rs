@@ -9,18 +9,26 @@ mod clean_up;
 mod contour;
 mod cores;
 mod cutting;
+mod erosion;
 mod figure;
 mod hole;
 mod lead_in;
 mod limits;
 mod opening;
+mod order;
 mod passes;
+mod phases;
+mod programs;
 mod reckoning;
 mod rule;
 mod rules;
 mod section;
 mod setup;
+mod tab;
 mod tour;
+mod webs;
+mod wires;
+mod wiring;
 
 pub use opening::DrawnEdge;
 

@@ -1,30 +1,25 @@
 //! One program: what a wire machine is told in one set-up.
 
-use crate::cutting::{CORNER_MARGIN, Cutting, Feeds};
-use crate::lead_in::{LeadIn, past};
+use crate::cutting::CORNER_MARGIN;
+use crate::lead_in::past;
+use crate::phases::{Phase, Step};
 use crate::tour;
+use crate::wiring::Wired;
 use job::Shop;
 use nc::{Dialect, Output, WriteFault, Writer};
-use outline::{Outline, Point, Segment, Vector};
+use outline::{Point, Segment, Vector};
+use package::PhaseKind;
 
 /// Radius of the roll-on of skims, mm, where there is room for it (common practice, no source).
 const ROLL_ON: f64 = 0.1;
 
 /// One contour as its program cuts it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub struct Cut<'a> {
     /// The edge's id.
     pub id: &'a str,
-    /// The finished edge.
-    pub target: &'a Outline,
-    /// What the wire does.
-    pub cutting: &'a Cutting,
-    /// Its feeds.
-    pub feeds: Feeds,
-    /// The way in.
-    pub lead_in: &'a LeadIn,
-    /// Whether a core must be taken out between the main cut and the skims.
-    pub stops: bool,
+    /// How the wire cuts it.
+    pub wired: &'a Wired,
 }
 
 /// What a program's head says.
@@ -38,13 +33,24 @@ pub struct Head<'a> {
     pub lead_in_share: f64,
 }
 
-/// A program and where its passes stand.
+/// A program and where its parts stand.
 #[derive(Debug, Clone)]
 pub struct Written {
     /// The text.
     pub text: String,
-    /// For each contour, where each pass stands.
-    pub passes: Vec<Vec<Placed>>,
+    /// For each contour, where its passes and its tab stand.
+    pub cuts: Vec<Stands>,
+    /// First and last N word of each phase.
+    pub phases: Vec<[u32; 2]>,
+}
+
+/// Where the parts of a contour stand in its program.
+#[derive(Debug, Clone, Default)]
+pub struct Stands {
+    /// Each pass.
+    pub passes: Vec<Placed>,
+    /// First and last N word of the tab.
+    pub tab: Option<[u32; 2]>,
 }
 
 /// Where a pass stands in its program.
@@ -79,9 +85,9 @@ pub fn dialect(shop: &Shop, output: Output) -> Dialect {
 }
 
 /// The output that the shop asks for, unless a lead-in leaves no room for turning a register on.
-pub fn output(shop: &Shop, cuts: &[(&Cutting, &LeadIn)]) -> Output {
+pub fn output(shop: &Shop, cuts: &[Cut]) -> Output {
     let least = shop.dialect.least_lead_in.value;
-    let tight = |(cutting, lead_in): &(&Cutting, &LeadIn)| lead_in.last_leg() < cutting.passes.main() + least;
+    let tight = |cut: &Cut| cut.wired.lead_in.last_leg() < cut.wired.cutting.passes.main() + least;
     match shop.dialect.output.value {
         job::Output::Centre => Output::Centre,
         job::Output::Register if cuts.iter().any(tight) => Output::Centre,
@@ -90,7 +96,7 @@ pub fn output(shop: &Shop, cuts: &[(&Cutting, &LeadIn)]) -> Output {
 }
 
 /// Writes the program of one set-up.
-pub fn write(head: &Head, cuts: &[Cut]) -> Result<Written, WriteFault> {
+pub fn write(head: &Head, cuts: &[Cut], phases: &[Phase]) -> Result<Written, WriteFault> {
     let mut writer = Writer::new(head.dialect);
     head.texts.iter().for_each(|text| {
         writer.comment(text);
@@ -99,22 +105,19 @@ pub fn write(head: &Head, cuts: &[Cut]) -> Result<Written, WriteFault> {
     for cut in cuts {
         say_offsets(&mut writer, head.dialect, cut, &registers);
     }
-    writer.units();
-    writer.absolute();
-    writer.plane();
-    writer.compensation_off();
-    let mut passes = Vec::new();
-    for cut in cuts {
-        passes.push(contour(&mut writer, head, cut, &registers)?);
+    let mut written = Setup { writer, head, registers, stands: vec![Stands::default(); cuts.len()] };
+    let mut blocks = Vec::new();
+    for (i, phase) in phases.iter().enumerate() {
+        blocks.push(written.phase(cuts, phase, phases.get(i + 1))?);
     }
-    writer.end();
-    Ok(Written { text: writer.finish(), passes })
+    written.writer.end();
+    Ok(Written { text: written.writer.finish(), cuts: written.stands, phases: blocks })
 }
 
 /// Distinct offsets of a set-up, in order: the first is register 1.
 fn registers(cuts: &[Cut]) -> Vec<f64> {
     let mut found: Vec<f64> = Vec::new();
-    for pass in cuts.iter().flat_map(|cut| &cut.cutting.passes.passes) {
+    for pass in cuts.iter().flat_map(|cut| &cut.wired.cutting.passes.passes) {
         if !found.contains(&pass.offset.value) {
             found.push(pass.offset.value);
         }
@@ -128,7 +131,7 @@ fn register(registers: &[f64], offset: f64) -> u32 {
 
 fn say_offsets(writer: &mut Writer, dialect: &Dialect, cut: &Cut, registers: &[f64]) {
     writer.comment(&format!("EDGE {}", cut.id));
-    for (i, pass) in cut.cutting.passes.passes.iter().enumerate() {
+    for (i, pass) in cut.wired.cutting.passes.passes.iter().enumerate() {
         let offset =
             format!("{:.*}", usize::from(dialect.decimals) + 1, pass.offset.value / dialect.unit_mm());
         writer.comment(&match dialect.output {
@@ -140,110 +143,230 @@ fn say_offsets(writer: &mut Writer, dialect: &Dialect, cut: &Cut, registers: &[f
     }
 }
 
-fn contour(
-    writer: &mut Writer,
-    head: &Head,
-    cut: &Cut,
-    registers: &[f64],
-) -> Result<Vec<Placed>, WriteFault> {
-    let hole = cut.lead_in.way[0];
-    writer.comment(&format!("EDGE {}: THREAD IN ITS START HOLE", cut.id));
-    writer.rapid(hole.x, hole.y)?;
-    writer.thread();
-    let mut found = Vec::new();
-    for pass in 0..cut.cutting.passes.passes.len() {
-        if pass == 1 && cut.stops {
-            writer.cut();
-            writer.comment(&format!("EDGE {}: TAKE THE CORE OUT, THEN GO ON", cut.id));
-            writer.stop();
-            writer.thread();
+/// A program as it is written.
+struct Setup<'a> {
+    writer: Writer,
+    head: &'a Head<'a>,
+    registers: Vec<f64>,
+    stands: Vec<Stands>,
+}
+
+/// What ends a run of the wire.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Ends {
+    /// It goes back to its hole.
+    InHole,
+    /// It is cut where it is: a core hangs beside it, or lies loose.
+    Where,
+}
+
+impl Setup<'_> {
+    /// A phase, from its heading to the wire being out.
+    fn phase(&mut self, cuts: &[Cut], phase: &Phase, next: Option<&Phase>) -> Result<[u32; 2], WriteFault> {
+        let first = self.writer.comment(match phase.kind {
+            PhaseKind::Mains => "MAIN CUTS: RUN ALONE",
+            PhaseKind::Cores => "CORES: STAY AT THE MACHINE",
+            PhaseKind::Skims => "SKIMS: RUN ALONE",
+            PhaseKind::Edges => "EDGES ONE AFTER THE OTHER: RUN ALONE",
+        });
+        self.writer.units();
+        self.writer.absolute();
+        self.writer.plane();
+        self.writer.compensation_off();
+        self.writer.say_feed_again();
+        for step in &phase.steps {
+            self.step(cuts, *step)?;
         }
-        let first = writer.comment(&format!("EDGE {} PASS {}", cut.id, pass + 1));
-        let used = match head.dialect.output {
-            Output::Register => Some(by_register(writer, head, cut, pass, registers)?),
-            Output::Centre => {
-                by_centre(writer, head, cut, pass)?;
-                None
+        if next.is_some_and(Phase::attended) {
+            self.writer.comment("STAY AT THE MACHINE FROM HERE");
+            self.writer.stop();
+        }
+        Ok([first, self.writer.last()])
+    }
+
+    fn step(&mut self, cuts: &[Cut], step: Step) -> Result<(), WriteFault> {
+        let (i, cut) = (step.edge(), &cuts[step.edge()]);
+        let hole = cut.wired.lead_in.way[0];
+        self.writer.comment(&format!("EDGE {}: THREAD IN ITS START HOLE", cut.id));
+        self.writer.rapid(hole.x, hole.y)?;
+        self.writer.thread();
+        let count = cut.wired.cutting.passes.passes.len();
+        let falls = match step {
+            Step::Whole(_) => self.passes(i, cut, 0..count)?,
+            Step::Main(_) => self.passes(i, cut, 0..1)?,
+            Step::Skims(_) => self.passes(i, cut, 1..count)?,
+            Step::Tab(_) => {
+                let blocks = self.tab(cut)?;
+                self.stands[i].tab = Some(blocks);
+                true
             }
         };
-        found.push(Placed { register: used, blocks: [first, writer.last()] });
+        if falls {
+            self.writer.comment(&format!("EDGE {}: TAKE THE CORE OUT, THEN GO ON", cut.id));
+            self.writer.stop();
+        }
+        Ok(())
     }
-    writer.cut();
-    if cut.stops && cut.cutting.passes.passes.len() == 1 {
-        writer.comment(&format!("EDGE {}: TAKE THE CORE OUT", cut.id));
-        writer.stop();
+
+    /// Passes in one threading; the wire is out afterwards. Whether a core is loose then.
+    fn passes(&mut self, i: usize, cut: &Cut, which: std::ops::Range<usize>) -> Result<bool, WriteFault> {
+        let has_main = which.start == 0;
+        let ends = if has_main && cut.wired.attended() { Ends::Where } else { Ends::InHole };
+        for pass in which {
+            let first = self.writer.comment(&format!("EDGE {} PASS {}", cut.id, pass + 1));
+            if pass == 0 {
+                self.rings(cut)?;
+            }
+            let used = match self.head.dialect.output {
+                Output::Register => Some(self.by_register(cut, pass, ends)?),
+                Output::Centre => {
+                    self.by_centre(cut, pass, ends)?;
+                    None
+                }
+            };
+            self.stands[i].passes.push(Placed { register: used, blocks: [first, self.writer.last()] });
+        }
+        match ends {
+            Ends::InHole => {
+                self.writer.cut();
+            }
+            Ends::Where => self.cut_and_leave(cut)?,
+        }
+        Ok(has_main && cut.wired.stops)
     }
-    Ok(found)
+
+    /// Cuts the wire where it is, and lets the guides go back to the hole without it.
+    fn cut_and_leave(&mut self, cut: &Cut) -> Result<(), WriteFault> {
+        self.writer.cut();
+        if self.head.dialect.output == Output::Register {
+            self.writer.off();
+        }
+        let hole = cut.wired.lead_in.way[0];
+        self.writer.rapid(hole.x, hole.y)?;
+        Ok(())
+    }
+
+    /// Rings of the wire's centre from the hole outward.
+    fn rings(&mut self, cut: &Cut) -> Result<(), WriteFault> {
+        for ring in &cut.wired.rings {
+            self.writer.feed(feed(cut, 0))?;
+            self.writer.line(ring.meets.x, ring.meets.y)?;
+            let pieces: Vec<Segment> = ring.way.segments().collect();
+            follow(&mut self.writer, &tour::around(&pieces, ring.meets, 0.0))?;
+        }
+        Ok(())
+    }
+
+    /// The lead-in's bends, up to the leg that meets the edge.
+    fn bends(&mut self, cut: &Cut, pass: usize) -> Result<(), WriteFault> {
+        let way = &cut.wired.lead_in.way;
+        self.writer.feed(feed(cut, pass) * self.head.lead_in_share)?;
+        for bend in &way[1..way.len() - 1] {
+            self.writer.line(bend.x, bend.y)?;
+        }
+        Ok(())
+    }
+
+    fn back(&mut self, cut: &Cut) -> Result<(), WriteFault> {
+        let way = &cut.wired.lead_in.way;
+        for back in way[..way.len() - 1].iter().rev() {
+            self.writer.line(back.x, back.y)?;
+        }
+        Ok(())
+    }
+
+    fn by_register(&mut self, cut: &Cut, pass: usize, ends: Ends) -> Result<u32, WriteFault> {
+        let wired = cut.wired;
+        let number = register(&self.registers, wired.cutting.passes.passes[pass].offset.value);
+        let pieces: Vec<Segment> = wired.cutting.edges[pass][0].segments().collect();
+        let meets = wired.lead_in.meets();
+        self.bends(cut, pass)?;
+        self.writer.left(number);
+        self.writer.line(meets.x, meets.y)?;
+        self.writer.feed(feed(cut, pass))?;
+        let way = match &wired.tab {
+            Some(tab) if pass == 0 => tour::until(&pieces, meets, tab.from.edge, 0.0),
+            _ => tour::around(&pieces, meets, wired.lead_in.overlap),
+        };
+        follow(&mut self.writer, &way)?;
+        if ends == Ends::InHole {
+            self.writer.feed(feed(cut, pass) * self.head.lead_in_share)?;
+            self.writer.off();
+            self.back(cut)?;
+        }
+        Ok(number)
+    }
+
+    fn by_centre(&mut self, cut: &Cut, pass: usize, ends: Ends) -> Result<(), WriteFault> {
+        let wired = cut.wired;
+        let offset = wired.cutting.passes.passes[pass].offset.value;
+        let pieces: Vec<Segment> = wired.cutting.centres[pass][0].segments().collect();
+        let (meets, inward) = arrival(cut);
+        let arrives = meets + inward * offset;
+        self.bends(cut, pass)?;
+        let rolls = if pass > 0 { roll_on(cut, arrives, inward, offset) } else { None };
+        match rolls {
+            None => self.writer.line(arrives.x, arrives.y)?,
+            Some(arc) => {
+                self.writer.line(arc.from.x, arc.from.y)?;
+                follow(&mut self.writer, &[arc])?;
+                self.writer.last()
+            }
+        };
+        self.writer.feed(feed(cut, pass))?;
+        let way = match &wired.tab {
+            Some(tab) if pass == 0 => tour::until(&pieces, arrives, tab.from.centre, 0.0),
+            _ => tour::around(&pieces, arrives, wired.lead_in.overlap),
+        };
+        follow(&mut self.writer, &way)?;
+        if ends == Ends::InHole {
+            self.writer.feed(feed(cut, pass) * self.head.lead_in_share)?;
+            self.back(cut)?;
+        }
+        Ok(())
+    }
+
+    /// The tab, from the end that the lead-in meets, against the main cut's direction.
+    fn tab(&mut self, cut: &Cut) -> Result<[u32; 2], WriteFault> {
+        let first = self.writer.comment(&format!("EDGE {}: CUT THE TAB", cut.id));
+        let (cutting, overlap) = (&cut.wired.cutting, cut.wired.lead_in.overlap);
+        let Some(tab) = &cut.wired.tab else { return Ok([first, first]) };
+        self.bends(cut, 0)?;
+        let (pieces, from, to) = match self.head.dialect.output {
+            Output::Register => {
+                self.writer.right(register(&self.registers, cutting.passes.main()));
+                (&cutting.edges[0][0], tab.to.edge, tab.from.edge)
+            }
+            Output::Centre => (&cutting.centres[0][0], tab.to.centre, tab.from.centre),
+        };
+        self.writer.line(from.x, from.y)?;
+        self.writer.feed(feed(cut, 0))?;
+        let pieces: Vec<Segment> = pieces.segments().collect();
+        follow(&mut self.writer, &tour::until(&tour::backwards(&pieces), from, to, overlap))?;
+        let last = self.writer.last();
+        self.cut_and_leave(cut)?;
+        Ok([first, last])
+    }
 }
 
 fn feed(cut: &Cut, pass: usize) -> f64 {
-    if pass == 0 { cut.feeds.main.value } else { cut.feeds.skim.value }
+    if pass == 0 { cut.wired.feeds.main.value } else { cut.wired.feeds.skim.value }
 }
 
-fn by_register(
-    writer: &mut Writer,
-    head: &Head,
-    cut: &Cut,
-    pass: usize,
-    registers: &[f64],
-) -> Result<u32, WriteFault> {
-    let number = register(registers, cut.cutting.passes.passes[pass].offset.value);
-    let pieces: Vec<Segment> = cut.cutting.edges[pass][0].segments().collect();
-    let way = &cut.lead_in.way;
-    let (inner, meets) = (&way[1..way.len() - 1], cut.lead_in.meets());
-    writer.feed(feed(cut, pass) * head.lead_in_share)?;
-    for bend in inner {
-        writer.line(bend.x, bend.y)?;
-    }
-    writer.left(number);
-    writer.line(meets.x, meets.y)?;
-    writer.feed(feed(cut, pass))?;
-    follow(writer, &tour::around(&pieces, meets, cut.lead_in.overlap))?;
-    writer.feed(feed(cut, pass) * head.lead_in_share)?;
-    writer.off();
-    for back in way[..way.len() - 1].iter().rev() {
-        writer.line(back.x, back.y)?;
-    }
-    Ok(number)
-}
-
-fn by_centre(writer: &mut Writer, head: &Head, cut: &Cut, pass: usize) -> Result<(), WriteFault> {
-    let offset = cut.cutting.passes.passes[pass].offset.value;
-    let pieces: Vec<Segment> = cut.cutting.centres[pass][0].segments().collect();
-    let way = &cut.lead_in.way;
-    let main: Vec<Segment> = cut.cutting.edges[0][0].segments().collect();
-    let (meets, inward) = past(&main, cut.lead_in.segment, cut.lead_in.share, 0.0);
-    let arrives = meets + inward * offset;
-    writer.feed(feed(cut, pass) * head.lead_in_share)?;
-    for bend in &way[1..way.len() - 1] {
-        writer.line(bend.x, bend.y)?;
-    }
-    let rolls = if pass > 0 { roll_on(cut, arrives, inward, offset) } else { None };
-    match rolls {
-        None => writer.line(arrives.x, arrives.y)?,
-        Some(arc) => {
-            writer.line(arc.from.x, arc.from.y)?;
-            follow(writer, &[arc])?;
-            writer.last()
-        }
-    };
-    writer.feed(feed(cut, pass))?;
-    follow(writer, &tour::around(&pieces, arrives, cut.lead_in.overlap))?;
-    writer.feed(feed(cut, pass) * head.lead_in_share)?;
-    for back in way[..way.len() - 1].iter().rev() {
-        writer.line(back.x, back.y)?;
-    }
-    Ok(())
+/// Where the lead-in meets the edge, and the direction away from the metal there.
+fn arrival(cut: &Cut) -> (Point, Vector) {
+    let main: Vec<Segment> = cut.wired.cutting.edges[0][0].segments().collect();
+    past(&main, cut.wired.lead_in.segment, cut.wired.lead_in.share, 0.0)
 }
 
 /// A quarter circle that arrives along the edge, where the wire stays clear on it.
 fn roll_on(cut: &Cut, arrives: Point, inward: Vector, offset: f64) -> Option<Segment> {
-    let from_bend = cut.lead_in.way[cut.lead_in.way.len() - 2];
+    let from_bend = cut.wired.lead_in.way[cut.wired.lead_in.way.len() - 2];
     let radius = ROLL_ON.min(0.5 * from_bend.distance(arrives));
     let along = -inward.left();
     let from = arrives + inward * radius - along * radius;
     let arc = Segment { from, to: arrives, bulge: (std::f64::consts::FRAC_PI_8).tan() };
-    let clear = |place: Point| cut.target.signed_distance(place) >= offset - CORNER_MARGIN / 100.0;
+    let clear = |place: Point| cut.wired.target.signed_distance(place) >= offset - CORNER_MARGIN / 100.0;
     let all = (0..=16).map(|k| f64::from(k) / 16.0);
     let on_way = all.clone().all(|t| clear(from_bend.towards(from, t)));
     (radius > 10.0 * CORNER_MARGIN && on_way && all.into_iter().all(|t| clear(arc.at(t)))).then_some(arc)

@@ -1,4 +1,4 @@
-//! Once around a closed edge, from a place on it, and a little further.
+//! Ways along a closed edge: once around and a little further, or from one place on it to another.
 
 use outline::{Point, Segment};
 
@@ -13,18 +13,46 @@ pub fn around(pieces: &[Segment], start: Point, overlap: f64) -> Vec<Segment> {
     push(&mut tour, cut(&pieces[at], share, 1.0));
     (1..n).for_each(|k| push(&mut tour, pieces[(at + k) % n]));
     push(&mut tour, cut(&pieces[at], 0.0, share));
-    let mut left = overlap;
-    let (mut index, mut from) = (at, share);
+    on(&mut tour, pieces, (at, share), overlap);
+    tour
+}
+
+/// The pieces from the place nearest to `start` on to the place nearest to `end`, and `beyond` mm further.
+pub fn until(pieces: &[Segment], start: Point, end: Point, beyond: f64) -> Vec<Segment> {
+    let (Some((at, from)), Some((last, to))) = (nearest(pieces, start), nearest(pieces, end)) else {
+        return Vec::new();
+    };
+    let n = pieces.len();
+    let mut tour = Vec::new();
+    if at == last && from <= to {
+        push(&mut tour, cut(&pieces[at], from, to));
+    } else {
+        push(&mut tour, cut(&pieces[at], from, 1.0));
+        let between = (last + n - at - 1) % n;
+        (1..=between).for_each(|k| push(&mut tour, pieces[(at + k) % n]));
+        push(&mut tour, cut(&pieces[last], 0.0, to));
+    }
+    on(&mut tour, pieces, (last, to), beyond);
+    tour
+}
+
+/// The same edge run the other way round.
+pub fn backwards(pieces: &[Segment]) -> Vec<Segment> {
+    pieces.iter().rev().map(Segment::reversed).collect()
+}
+
+/// Goes on along the edge from a place on it.
+fn on(tour: &mut Vec<Segment>, pieces: &[Segment], (at, share): (usize, f64), length: f64) {
+    let (mut index, mut from, mut left) = (at, share, length);
     while left > LEAST {
-        let piece = &pieces[index % n];
+        let piece = &pieces[index % pieces.len()];
         let rest = piece.length() * (1.0 - from);
         let to = if left < rest { from + left / piece.length() } else { 1.0 };
-        push(&mut tour, cut(piece, from, to));
+        push(tour, cut(piece, from, to));
         left -= rest;
         index += 1;
         from = 0.0;
     }
-    tour
 }
 
 fn nearest(pieces: &[Segment], place: Point) -> Option<(usize, f64)> {
@@ -51,4 +79,36 @@ fn cut(piece: &Segment, from: f64, to: f64) -> Segment {
         false => (piece.bulge.atan() * (to - from)).tan(),
     };
     Segment { from: end(from), to: end(to), bulge }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn square() -> Vec<Segment> {
+        let corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)].map(|(x, y)| Point::new(x, y));
+        (0..4).map(|i| Segment { from: corners[i], to: corners[(i + 1) % 4], bulge: 0.0 }).collect()
+    }
+
+    fn length(tour: &[Segment]) -> f64 {
+        tour.iter().map(Segment::length).sum()
+    }
+
+    #[test]
+    fn around_until_and_back_add_up() {
+        let (start, end) = (Point::new(2.0, 0.0), Point::new(1.0, 0.0));
+        assert!((length(&around(&square(), start, 0.5)) - 16.5).abs() < 1e-12);
+        let main = until(&square(), start, end, 0.0);
+        assert!((length(&main) - 15.0).abs() < 1e-12 && main.last().is_some_and(|last| last.to == end));
+        let tab = until(&backwards(&square()), start, end, 0.25);
+        assert!((length(&tab) - 1.25).abs() < 1e-12, "{tab:?}");
+        assert_eq!(tab.first().map(|first| first.from), Some(start));
+    }
+
+    #[test]
+    fn a_way_to_the_next_corner_and_past_it() {
+        let way = until(&square(), Point::new(3.0, 0.0), Point::new(4.0, 1.0), 0.5);
+        assert!((length(&way) - 2.5).abs() < 1e-12);
+        assert_eq!(way.last().map(|last| last.to), Some(Point::new(4.0, 1.5)));
+    }
 }

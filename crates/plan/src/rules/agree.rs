@@ -102,7 +102,13 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{cut, hole, time, wire};
+    use super::{core, cut, hole, time, web, wire};
+    check(&core::WEDGES_FROM);
+    check(&core::TAB_WIDTH);
+    check(&core::TAB_WAY);
+    check(&core::TAB_MINUTES);
+    check(&web::WEB);
+    check(&web::WALL);
     check(&cut::CLEARANCE_SHARE);
     check(&cut::CLEARANCE_ROOT);
     check(&cut::CUTTING_FORCE);
@@ -134,5 +140,5 @@ fn every_formula_says_what_its_function_does() {
     check(&time::SKIM_FEED);
     check(&time::PASS_MINUTES);
     check(&time::BURN_MINUTES);
-    check(&time::PROGRAM_MINUTES);
+    check(&time::PHASE_MINUTES);
 }

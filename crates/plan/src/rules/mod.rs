@@ -1,8 +1,10 @@
 //! The rules of the trade that the planner applies, by subject.
 
+pub mod core;
 pub mod cut;
 pub mod hole;
 pub mod time;
+pub mod web;
 pub mod wire;
 
 #[cfg(test)]

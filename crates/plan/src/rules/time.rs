@@ -57,9 +57,9 @@ pub const BURN_MINUTES: Rule<2> = Rule {
     of: |[depth, rate]| depth / rate,
 };
 
-/// Minutes of a program.
-pub const PROGRAM_MINUTES: Rule<3> = Rule {
-    meaning: "minutes of this program, set-up excluded",
+/// Minutes of a part of a program.
+pub const PHASE_MINUTES: Rule<3> = Rule {
+    meaning: "minutes of this part of the program",
     symbol: "T_p",
     unit: "min",
     formula: "T_s + T_t + T_c",

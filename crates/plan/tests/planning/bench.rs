@@ -14,12 +14,22 @@ pub struct Bench {
     shop: Option<String>,
     edge: String,
     sheet: String,
+    size: [f64; 2],
+    more: Vec<(Outline, [f64; 2], String)>,
 }
 
 impl Bench {
     /// A finished edge in a block of 24 x 16 and this height.
     pub fn new(outline: Outline, height: f64) -> Self {
-        Self { outline, height, shop: None, edge: "cut = \"finished\"\n".to_owned(), sheet: String::new() }
+        Self {
+            outline,
+            height,
+            shop: None,
+            edge: "cut = \"finished\"\n".to_owned(),
+            sheet: String::new(),
+            size: [24.0, 16.0],
+            more: Vec::new(),
+        }
     }
 
     /// The same with a shop file.
@@ -40,26 +50,43 @@ impl Bench {
         self
     }
 
+    /// The same in a block of other sides.
+    pub fn size(mut self, size: [f64; 2]) -> Self {
+        self.size = size;
+        self
+    }
+
+    /// The same with another edge `e2`, `e3`, ... at a place, in these words.
+    pub fn and(mut self, outline: Outline, at: [f64; 2], edge: &str) -> Self {
+        self.more.push((outline, at, edge.to_owned()));
+        self
+    }
+
     /// Plans it.
     pub fn planned(&self) -> Result<Planned, Vec<Remark>> {
-        let text = format!(
+        let mut text = format!(
             "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"D2\"\nhardness_hrc = 60\n\
-             size = [24.0, 16.0, {:?}]\nrelief_deg = 0\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
-            self.sheet, self.height, self.edge
+             size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
+            self.sheet, self.size[0], self.size[1], self.height, self.edge
         );
+        for (i, (_, at, words)) in self.more.iter().enumerate() {
+            text +=
+                &format!("[[section.edge]]\nid = \"e{}\"\ndrawing = \"e.dxf\"\nat = {at:?}\n{words}", i + 2);
+        }
         let (job, _) = job::read_job(&text, "job.toml")?;
         let shop = match &self.shop {
             Some(text) => job::read_shop(text, "shop.toml")?.0,
             None => job::example_shop(),
         };
-        let drawn = DrawnEdge {
+        let drawn = |outline: &Outline| DrawnEdge {
             file: "e.dxf".to_owned(),
             outline_id: "o1".to_owned(),
-            outline: self.outline.clone(),
+            outline: outline.clone(),
             moved_mm: 0.0,
         };
         let facts = job::Facts::load()?;
-        let drawn = [vec![drawn]];
+        let all = std::iter::once(&self.outline).chain(self.more.iter().map(|one| &one.0));
+        let drawn = [all.map(drawn).collect()];
         plan::plan(&Task { job: &job, shop: &shop, facts: &facts, date: "2026-11-25", drawn: &drawn })
     }
 

@@ -1,0 +1,58 @@
+//! Rules of cores: what wedges, how wide a tab is, how long it takes to cut.
+
+use crate::rule::Rule;
+use package::Basis;
+
+/// Width from which a core can wedge in its kerf.
+pub const WEDGES_FROM: Rule<2> = Rule {
+    meaning: "width from which a core can tilt and wedge",
+    symbol: "w_w",
+    unit: "mm",
+    formula: "h/mu",
+    inputs: ["h", "mu"],
+    basis: Basis::Memory,
+    cite: "a peg wedges in its hole while less of it is in than friction times its width; Whitney, Quasi-static assembly of compliantly supported rigid parts, 1982, from memory",
+    range: None,
+    of: |[height, friction]| height / friction,
+};
+
+/// Width of a tab: by the shop's table, and wide enough for the core's weight.
+pub const TAB_WIDTH: Rule<5> = Rule {
+    meaning: "width of the tab that holds the core",
+    symbol: "b",
+    unit: "mm",
+    formula: "max(b_0, 6*G*0.00980665*a/(h^2*s))",
+    inputs: ["b_0", "G", "a", "h", "s"],
+    basis: Basis::OwnDerivation,
+    cite: "by the shop's table; the weight of the core bends the tab, whose section is width by block height",
+    range: None,
+    of: |[table, mass, arm, height, stress]| {
+        table.max(6.0 * mass * 0.00980665 * arm / (height * height * stress))
+    },
+};
+
+/// What the wire's centre goes to cut a tab.
+pub const TAB_WAY: Rule<3> = Rule {
+    meaning: "distance of the wire's centre over the tab",
+    symbol: "W",
+    unit: "mm",
+    formula: "b + d + 2*g",
+    inputs: ["b", "d", "g"],
+    basis: Basis::OwnDerivation,
+    cite: "the kerf ends half a wire and a spark gap before and behind the wire's centre",
+    range: None,
+    of: |[width, wire, gap]| width + wire + 2.0 * gap,
+};
+
+/// Minutes of cutting a tab.
+pub const TAB_MINUTES: Rule<5> = Rule {
+    meaning: "minutes of cutting the tab, lead-in counted",
+    symbol: "T_tab",
+    unit: "min",
+    formula: "(L + o + B/y)/f",
+    inputs: ["L", "o", "B", "y", "f"],
+    basis: Basis::CommonPractice,
+    cite: "way over the tab and overlap at the main feed, lead-in at a share of it, no source",
+    range: None,
+    of: |[way, overlap, lead, share, feed]| (way + overlap + lead / share) / feed,
+};

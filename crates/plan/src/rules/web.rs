@@ -1,0 +1,30 @@
+//! Rules of the metal between openings and to the block's sides.
+
+use crate::rule::Rule;
+use package::Basis;
+
+/// Web between two openings, sheet known.
+pub const WEB: Rule<1> = Rule {
+    meaning: "web between openings that common practice asks for",
+    symbol: "w",
+    unit: "mm",
+    formula: "max(1, 3*t)",
+    inputs: ["t"],
+    basis: Basis::CommonPractice,
+    cite: "max(1.0, 3 t), common practice, no source",
+    range: None,
+    of: |[t]| (3.0 * t).max(1.0),
+};
+
+/// Wall from an opening to the block's side.
+pub const WALL: Rule<1> = Rule {
+    meaning: "wall from opening to the block's side that common practice asks for",
+    symbol: "w",
+    unit: "mm",
+    formula: "max(3, l)",
+    inputs: ["l"],
+    basis: Basis::CommonPractice,
+    cite: "max(3, length of the opening), for free-standing blocks, common practice, no source",
+    range: None,
+    of: |[length]| length.max(3.0),
+};

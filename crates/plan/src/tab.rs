@@ -1,0 +1,205 @@
+//! The tab: metal that the main cut leaves standing between a core and the block, beside the place where it began.
+//!
+//! The main cut stops one tab short of closing. Later, with somebody there, the wire comes in on the same way and cuts
+//! the tab from its other end, against the main cut's direction: it needs no other hole, and runs in metal only there.
+
+use crate::candidate::Setting;
+use crate::cores::{Fate, FreedCore, clears};
+use crate::cutting::{Cutting, Feeds};
+use crate::figure::Figure;
+use crate::lead_in::{LeadIn, past};
+use crate::reckoning::{At, Reckoning, what};
+use crate::rules::core as rules;
+use crate::tour;
+use outline::{Outline, Point, Segment};
+
+/// A tab takes no more of the wire's way than this share: more would be no cut.
+const MOST_SHARE: f64 = 0.25;
+/// A core this far from the tab's inner side is not held by it, mm: what two flattenings of one edge differ by.
+const BESIDE: f64 = 1e-3;
+
+/// A tab as it is planned.
+#[derive(Debug, Clone)]
+pub struct Tab {
+    /// Width of the metal that stands.
+    pub width: Figure,
+    /// Minutes of cutting it.
+    pub minutes: Figure,
+    /// Where the main cut stops: on the edge, and the wire's centre.
+    pub from: Place,
+    /// Where the lead-in meets the edge, and the wire's centre there.
+    pub to: Place,
+    /// Length of the wire's way over it, mm.
+    pub way: f64,
+    /// The core that it holds.
+    pub core: usize,
+}
+
+/// A place on the edge with the wire's centre beside it.
+#[derive(Debug, Clone, Copy)]
+pub struct Place {
+    /// On the edge that the main cut reaches.
+    pub edge: Point,
+    /// The wire's centre.
+    pub centre: Point,
+}
+
+/// The tab that holds the heaviest core wanting one; none where no core does, or none lies at the tab.
+pub fn of(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    cutting: &Cutting,
+    lead_in: &LeadIn,
+    (feeds, cores): (Feeds, &[FreedCore]),
+) -> Option<Tab> {
+    let wanting = cores.iter().enumerate().filter(|(_, core)| core.fate == Fate::Hold);
+    let (wanted, heaviest) = wanting.max_by(|a, b| a.1.mass.value.total_cmp(&b.1.mass.value))?;
+    let edge: Vec<Segment> = cutting.edges[0][0].segments().collect();
+    let (meets, inward) = past(&edge, lead_in.segment, lead_in.share, 0.0);
+    let to = Place { edge: meets, centre: meets + inward * cutting.passes.main() };
+    // A core that the tab cannot reach needs no line about its tab: tried silently first.
+    let silent = &mut Reckoning::silent();
+    let width = width(silent, setting, cutting, heaviest, to.edge);
+    let stop = stop(silent, setting, cutting, width, to)?;
+    let middle = stop.middle + stop.inward * (clears(cutting) + BESIDE / 2.0);
+    let beside = |core: &FreedCore| distance(&core.piece.outline, middle) <= BESIDE;
+    if !beside(&cores[wanted]) {
+        return None;
+    }
+    let width = self::width(reckoning, setting, cutting, heaviest, to.edge);
+    let way = stop.way;
+    let from = Place { edge: Outline::nearest(&cutting.edges[0][0], stop.centre).point, centre: stop.centre };
+    let minutes = minutes(reckoning, setting, (feeds, lead_in), way, cutting.passes.main());
+    Some(Tab { width, minutes, from, to, way, core: wanted })
+}
+
+fn width(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    cutting: &Cutting,
+    core: &FreedCore,
+    at: Point,
+) -> Figure {
+    let shop = setting.shop;
+    let row = format!("shop:wire.{}.", cutting.passes.row);
+    let table = reckoning.known(
+        At(&row, "tab_mm"),
+        what("width of a tab by the shop's table", "b_0", "mm"),
+        &shop.wires[cutting.passes.row].tab,
+    );
+    let stress = reckoning.known(
+        At("shop:core.", "tab_stress_mpa"),
+        what("bending stress allowed in a tab", "s", "N/mm2"),
+        &shop.core.tab_stress_mpa,
+    );
+    let arm = reckoning.measured(
+        At(setting.head, "wire.tab.arm_mm"),
+        what("distance from the core's centroid to its tab", "a", "mm"),
+        core.piece.centroid.distance(at),
+        "centroid of the core's polygon to where the lead-in meets the edge",
+        &[],
+    );
+    reckoning.rule(
+        At(setting.head, "wire.tab.width_mm"),
+        &rules::TAB_WIDTH,
+        [table, core.mass, arm, setting.height, stress],
+    )
+}
+
+/// Where the main cut stops.
+struct Stop {
+    centre: Point,
+    way: f64,
+    middle: Point,
+    inward: outline::Vector,
+}
+
+/// Goes back along the wire's way from where it began until the straight distance is that over the tab.
+fn stop(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    cutting: &Cutting,
+    width: Figure,
+    to: Place,
+) -> Option<Stop> {
+    let passes = &cutting.passes;
+    let over = reckoning.rule(
+        At(setting.head, "wire.tab.way_mm"),
+        &rules::TAB_WAY,
+        [width, passes.wire, passes.gap],
+    );
+    let centre = &cutting.centres[0][0];
+    let pieces: Vec<Segment> = centre.segments().collect();
+    let once = tour::around(&tour::backwards(&pieces), to.centre, 0.0);
+    let way = length_to(&once, to.centre, over.value)?;
+    let (stop, _) = past(&once, 0, 0.0, way);
+    // The tour runs backwards, so its left is the metal's side.
+    let (middle, outward) = past(&once, 0, 0.0, way / 2.0);
+    (way <= MOST_SHARE * centre.perimeter()).then_some(Stop { centre: stop, way, middle, inward: -outward })
+}
+
+/// Length along `pieces` to the first place at this straight distance from `start`.
+fn length_to(pieces: &[Segment], start: Point, distance: f64) -> Option<f64> {
+    let mut gone = 0.0;
+    for piece in pieces {
+        if piece.to.distance(start) >= distance {
+            let (mut near, mut far) = (0.0, 1.0);
+            for _ in 0..60 {
+                let middle = 0.5 * (near + far);
+                if piece.at(middle).distance(start) < distance { near = middle } else { far = middle }
+            }
+            return Some(gone + far * piece.length());
+        }
+        gone += piece.length();
+    }
+    None
+}
+
+fn minutes(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    (feeds, lead_in): (Feeds, &LeadIn),
+    way: f64,
+    offset: f64,
+) -> Figure {
+    let mut measured = |name, meaning, symbol, value, how: &str| {
+        reckoning.measured(At(setting.head, name), what(meaning, symbol, "mm"), value, how, &[])
+    };
+    let way = measured(
+        "wire.tab.length_mm",
+        "way of the wire's centre over the tab",
+        "L",
+        way,
+        "length of the lines and arcs",
+    );
+    let lead = measured(
+        "wire.tab.lead_in_mm",
+        "lead-in to the tab",
+        "B",
+        (lead_in.length() - offset).max(0.0),
+        "length of the lead-in less the offset",
+    );
+    let shop = &setting.shop.cutting;
+    let overlap = reckoning.known(
+        At("shop:cutting.", "overlap_mm"),
+        what("how far a pass goes on over its own beginning", "o", "mm"),
+        &shop.overlap,
+    );
+    let share = reckoning.known(
+        At("shop:cutting.", "lead_in_feed_factor"),
+        what("share of the feed on the lead-in", "y", ""),
+        &shop.lead_in_feed_factor,
+    );
+    reckoning.rule(
+        At(setting.head, "wire.tab.minutes"),
+        &rules::TAB_MINUTES,
+        [way, overlap, lead, share, feeds.main],
+    )
+}
+
+/// Distance from a place to a polygon's edge, mm.
+fn distance(polygon: &[Point], place: Point) -> f64 {
+    let n = polygon.len();
+    let side = |i: usize| Segment { from: polygon[i], to: polygon[(i + 1) % n], bulge: 0.0 };
+    (0..n).map(|i| side(i).distance(place)).fold(f64::INFINITY, f64::min)
+}

@@ -1,0 +1,217 @@
+//! The metal between openings, and from an opening to the sides of its block, at its thinnest.
+//!
+//! From every vertex and middle of both edges: the nearest place of the other edge, from there back, and so on until
+//! nothing moves. That ends on a place where the web is thinner than beside it; the least of all is the web.
+
+use crate::contour::Studied;
+use crate::figure::Figure;
+use crate::opening::thickness;
+use crate::reckoning::{At, Reckoning, what};
+use crate::rules::web as rules;
+use crate::section::{World, head};
+use job::Section;
+use outline::{Bounds, Outline, Point};
+use package as published;
+use remark::Remark;
+
+/// Going to and fro ends when a web shrinks by less than this, mm.
+const SETTLED: f64 = 1e-9;
+/// Going to and fro more often than this changes nothing that a person could measure.
+const MOST_TIMES: usize = 100;
+
+/// A web at its thinnest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Web {
+    /// Its width, mm.
+    pub width: f64,
+    /// The middle of it.
+    pub middle: Point,
+}
+
+/// For each edge, the thinnest web to another opening and the thinnest wall to a side of the block, written down.
+pub fn of(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    studied: &[Studied],
+) -> (Vec<published::Web>, Vec<Remark>) {
+    let need_web = need_web(reckoning, world, section);
+    let targets: Vec<&Outline> = studied.iter().map(|one| &one.opening.target).collect();
+    let (mut webs, mut remarks) = (Vec::new(), Vec::new());
+    for (i, edge) in section.edges.iter().enumerate() {
+        let head = head(section, &edge.id);
+        let length = reckoning.measured(
+            At(&head, "opening_length_mm"),
+            what("length of the opening", "l", "mm"),
+            targets[i].bounds().width().max(targets[i].bounds().height()),
+            "longer side of its bounds",
+            &[],
+        );
+        let need_wall = reckoning.rule(At(&head, "wall_mm"), &rules::WALL, [length]);
+        let size = [section.size[0].value, section.size[1].value];
+        let mut found = vec![("side".to_owned(), wall(targets[i], size), need_wall)];
+        if let Some((other, web)) = thinnest(&targets, i) {
+            found.push((section.edges[other].id.clone(), web, need_web));
+        }
+        for (other, web, need) in found {
+            // One web lies between two openings: once is enough.
+            if webs.iter().any(|known: &published::Web| known.between == [other.clone(), edge.id.clone()]) {
+                continue;
+            }
+            let key = format!("{}.webs.{}.", section.id, webs.len());
+            let width = reckoning.measured(
+                At(&key, "width_mm"),
+                what("metal at its thinnest", "w", "mm"),
+                web.width,
+                "nearest places of both edges, each from the other, to 1 nm",
+                &[],
+            );
+            let need = same(reckoning, &key, need);
+            let holds = width.value >= need;
+            if !holds {
+                remarks.push(thin(edge, &other, web, need));
+            }
+            webs.push(published::Web {
+                between: [edge.id.clone(), other],
+                width_mm: width.value,
+                need_mm: need,
+                x_mm: web.middle.x,
+                y_mm: web.middle.y,
+                holds,
+            });
+        }
+    }
+    (webs, remarks)
+}
+
+fn same(reckoning: &mut Reckoning, key: &str, need: Figure) -> f64 {
+    let meaning = what("what common practice asks for", "w", "mm");
+    reckoning.measured(At(key, "need_mm"), meaning, need.value, "the rule's number", &[("w", need)]).value
+}
+
+fn need_web(reckoning: &mut Reckoning, world: World, section: &Section) -> Figure {
+    let t = match &world.job.sheet {
+        Some(sheet) => thickness(reckoning, sheet),
+        None => reckoning.chosen(
+            At(&format!("{}.", section.id), "no_sheet_mm"),
+            what("thickness of the sheet", "t", "mm"),
+            0.0,
+            "the job names no sheet",
+            &[],
+        ),
+    };
+    reckoning.rule(At(&format!("{}.", section.id), "web_mm"), &rules::WEB, [t])
+}
+
+fn thin(edge: &job::Edge, other: &str, web: Web, need: f64) -> Remark {
+    let between = if other == "side" { "the block's side".to_owned() } else { format!("edge `{other}`") };
+    let message = format!(
+        "between edge `{}` and {between} {:.3} of metal stands, common practice asks for {need:.3}",
+        edge.id, web.width
+    );
+    let code = if other == "side" { "thin-wall" } else { "thin-web" };
+    Remark::warning(code, message)
+        .place(edge.place.clone().at(web.middle.x, web.middle.y))
+        .cure("another `at`, or a larger `size`")
+}
+
+/// The nearest other opening and the web to it.
+fn thinnest(targets: &[&Outline], i: usize) -> Option<(usize, Web)> {
+    let mut others: Vec<(f64, usize)> = (0..targets.len())
+        .filter(|&k| k != i)
+        .map(|k| (gap(&targets[i].bounds(), &targets[k].bounds()), k))
+        .collect();
+    others.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut least: Option<(usize, Web)> = None;
+    for (gap, k) in others {
+        if least.is_some_and(|(_, web)| web.width <= gap) {
+            break;
+        }
+        let web = between(targets[i], targets[k]);
+        if least.is_none_or(|(_, known)| web.width < known.width) {
+            least = Some((k, web));
+        }
+    }
+    least
+}
+
+/// Distance of two boxes; no two places in them are nearer.
+fn gap(a: &Bounds, b: &Bounds) -> f64 {
+    let apart = |a0: f64, a1: f64, b0: f64, b1: f64| (b0 - a1).max(a0 - b1).max(0.0);
+    apart(a.min.x, a.max.x, b.min.x, b.max.x).hypot(apart(a.min.y, a.max.y, b.min.y, b.max.y))
+}
+
+/// The web between two openings.
+fn between(a: &Outline, b: &Outline) -> Web {
+    let starts = |outline: &Outline| -> Vec<Point> {
+        outline.segments().flat_map(|piece| [piece.from, piece.at(0.5)]).collect()
+    };
+    let from_b = starts(b).into_iter().map(|place| a.nearest(place).point);
+    let all = starts(a).into_iter().chain(from_b).map(|place| settled(a, b, place));
+    all.min_by(|x, y| x.width.total_cmp(&y.width))
+        .unwrap_or(Web { width: f64::INFINITY, middle: Point::new(0.0, 0.0) })
+}
+
+fn settled(a: &Outline, b: &Outline, place: Point) -> Web {
+    let (mut on_a, mut on_b) = (place, b.nearest(place).point);
+    for _ in 0..MOST_TIMES {
+        let width = on_a.distance(on_b);
+        on_a = a.nearest(on_b).point;
+        on_b = b.nearest(on_a).point;
+        if on_a.distance(on_b) >= width - SETTLED {
+            break;
+        }
+    }
+    Web { width: on_a.distance(on_b), middle: on_a.towards(on_b, 0.5) }
+}
+
+/// The thinnest wall to a side of the block, whose middle is the origin.
+fn wall(target: &Outline, size: [f64; 2]) -> Web {
+    let bounds = target.bounds();
+    let (x, y) = (size[0] / 2.0, size[1] / 2.0);
+    let middle = bounds.middle();
+    let walls = [
+        (x + bounds.min.x, Point::new(0.5 * (bounds.min.x - x), middle.y)),
+        (x - bounds.max.x, Point::new(0.5 * (bounds.max.x + x), middle.y)),
+        (y + bounds.min.y, Point::new(middle.x, 0.5 * (bounds.min.y - y))),
+        (y - bounds.max.y, Point::new(middle.x, 0.5 * (bounds.max.y + y))),
+    ];
+    let least = walls.into_iter().fold(walls[0], |least, wall| if wall.0 < least.0 { wall } else { least });
+    Web { width: least.0, middle: least.1 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use outline::{Vector, Vertex};
+
+    fn circle(x: f64, y: f64, r: f64) -> Outline {
+        Outline::new(vec![Vertex::new(x + r, y, 1.0), Vertex::new(x - r, y, 1.0)]).unwrap()
+    }
+
+    fn square(x: f64, y: f64, half: f64) -> Outline {
+        let corners = [(-half, -half), (half, -half), (half, half), (-half, half)];
+        Outline::new(corners.iter().map(|c| Vertex::new(x + c.0, y + c.1, 0.0)).collect()).unwrap()
+    }
+
+    #[test]
+    fn circles_and_corners_by_closed_forms() {
+        let close = |web: Web, width: f64| assert!((web.width - width).abs() < 1e-8, "{web:?} {width}");
+        close(between(&circle(0.0, 0.0, 1.0), &circle(3.0, 4.0, 1.5)), 2.5);
+        close(between(&circle(0.0, 0.0, 1.0), &square(3.0, 3.0, 1.0)), 8f64.sqrt() - 1.0);
+        close(between(&square(0.0, 0.0, 1.0), &square(2.5, 0.3, 1.0)), 0.5);
+        close(wall(&circle(3.0, 0.0, 1.0), [10.0, 12.0]), 1.0);
+    }
+
+    #[test]
+    fn a_web_is_the_same_from_both_sides_and_wherever_it_lies() {
+        let (a, b) = (square(0.0, 0.0, 1.0), circle(2.5, 1.9, 0.7));
+        let there = between(&a, &b).width;
+        assert!((there - between(&b, &a).width).abs() < 1e-8);
+        let by = Vector::new(-7.0, 3.0);
+        assert!((there - between(&a.moved(by), &b.moved(by)).width).abs() < 1e-8);
+        let about = Point::new(0.3, 0.1);
+        assert!((there - between(&a.turned(about, 0.7), &b.turned(about, 0.7)).width).abs() < 1e-8);
+        assert!((there - between(&a.mirrored_x(), &b.mirrored_x()).width).abs() < 1e-8);
+    }
+}
