@@ -1,7 +1,7 @@
 //! The answer on the terminal: what can be made first, then a line an opening, then what stands in the way.
 
 use crate::date::spoken;
-use package::{Contour, Plan, PlanSection, Proof};
+use package::{Contour, PhaseKind, Plan, PlanSection, Program, Proof};
 use std::io::Write;
 
 /// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
@@ -29,6 +29,7 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
         .flat_map(|section| section.contours.iter().map(|one| row(plan, section, one)))
         .collect();
     out.push_str(&table(&rows));
+    plan.sections.iter().flat_map(|section| &section.programs).for_each(|one| out.push_str(&program(one)));
     for section in &plan.sections {
         section
             .contours
@@ -38,6 +39,23 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
     }
     out.push_str(&read_back(proof));
     out
+}
+
+/// A program on one line: its wire, and what runs alone and where somebody must stay.
+fn program(program: &Program) -> String {
+    let part = |phase: &package::Phase| {
+        let kind = match phase.kind {
+            PhaseKind::Mains => "mains",
+            PhaseKind::Cores => "cores",
+            PhaseKind::Skims => "skims",
+            PhaseKind::Edges => "edges",
+        };
+        let who = if phase.attended { "STAY for" } else { "alone:" };
+        format!("{who} {kind} {:.0} min", phase.minutes.max(1.0))
+    };
+    let parts: Vec<String> = program.phases.iter().map(part).collect();
+    let wire = program.wire_mm.map_or(String::new(), |mm| format!("wire {mm:.2}; "));
+    format!("{}: {wire}{}\n", program.id, parts.join(", "))
 }
 
 fn name(plan: &Plan, section: &PlanSection, contour: &Contour) -> String {
@@ -107,8 +125,16 @@ fn watch(one: &Contour) -> String {
         };
     }
     let mut found = Vec::new();
-    let heaviest = one.cores.iter().map(|core| core.mass_g).reduce(f64::max);
-    match (one.cores.len(), heaviest) {
+    if let Some(tab) = one.wire.as_ref().and_then(|wire| wire.tab.as_ref()) {
+        let held = one.cores.iter().filter(|core| core.held).map(|core| core.mass_g).fold(0.0, f64::max);
+        found.push(format!("core {held:.2} g on a tab {:.2}", tab.width_mm));
+    }
+    match one.wire.as_ref().map_or(0, |wire| wire.erosion.len()) {
+        0 => {}
+        rings => found.push(format!("no core: {rings} {} first", if rings == 1 { "ring" } else { "rings" })),
+    }
+    let loose: Vec<f64> = one.cores.iter().filter(|core| !core.held).map(|core| core.mass_g).collect();
+    match (loose.len(), loose.iter().copied().reduce(f64::max)) {
         (1, Some(mass)) if mass >= FALLS_FROM_G => found.push(format!("core falls, {mass:.2} g")),
         (1, Some(_)) => found.push("core flushes out".to_owned()),
         (n, Some(mass)) if mass >= FALLS_FROM_G => found.push(format!("{n} cores, up to {mass:.2} g fall")),

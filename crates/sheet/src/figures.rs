@@ -14,6 +14,9 @@ pub fn lines(number: usize, contour: &Contour) -> Vec<Line> {
     if let Some(wire) = &contour.wire {
         passes(&mut lines, wire);
     }
+    if let Some(tab) = contour.wire.as_ref().and_then(|wire| wire.tab.as_ref()) {
+        lines.push((FIGURE, format!("tab {}: STAY", figure::size(tab.width_mm, 2))));
+    }
     for core in &contour.cores {
         lines.push((WORD, format!("core {}", cores::words(core))));
     }

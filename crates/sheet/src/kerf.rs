@@ -12,9 +12,9 @@ const PITCH: f64 = 1.2;
 const CLEAR: f64 = 0.6;
 
 /// Dots the kerf of an opening. Nothing is dotted where it is not known: without wire, or with cores that have mass
-/// but no outline.
-pub fn kerf(ink: &mut Ink, contour: &Contour, cores: &[Vec<[f64; 2]>]) {
-    if contour.wire.is_none() || contour.side == Side::Outside || cores.iter().any(Vec::is_empty) {
+/// but no outline. `standing`: cores and tabs.
+pub fn kerf(ink: &mut Ink, contour: &Contour, standing: &[Vec<[f64; 2]>]) {
+    if contour.wire.is_none() || contour.side == Side::Outside || standing.iter().any(Vec::is_empty) {
         return;
     }
     let target = points(&contour.target, ink.scale);
@@ -26,8 +26,8 @@ pub fn kerf(ink: &mut Ink, contour: &Contour, cores: &[Vec<[f64; 2]>]) {
     for j in 0..=rows {
         let y = y0 + pitch * (j as f64 + 0.5);
         let mut kept = row(&target, y);
-        for core in cores {
-            kept = without(&kept, &row(core, y));
+        for piece in standing {
+            kept = without(&kept, &row(piece, y));
         }
         if let Some(start) = &contour.start {
             // The dots of the rim that may lie further out must not be lost among those of the kerf.

@@ -3,7 +3,7 @@
 use crate::hole::facing_bars;
 use crate::letters::fit;
 use crate::window::datum_corner;
-use crate::{End, Item, LineKind, Path, Text, cores, corner, wire};
+use crate::{End, Item, LineKind, Path, Text, cores, corner, tab, wire};
 
 /// A mark that a reader may have to look up, in the order of the key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,6 +28,8 @@ pub enum Mark {
     Core,
     /// Metal that is held.
     HeldCore,
+    /// Metal that holds a core.
+    Tab,
     /// From the hole to the edge.
     LeadIn,
     /// Metal left in a corner.
@@ -53,6 +55,7 @@ impl Mark {
             Self::Kerf => "kerf, burned away",
             Self::Core => "core, FALLS",
             Self::HeldCore => "core, held",
+            Self::Tab => "tab, cut last: STAY",
             Self::LeadIn => "lead-in, ring: thread",
             Self::MissedCorner => "corner left, depth",
             Self::Land => "land",
@@ -94,6 +97,10 @@ impl Mark {
                 let frame = Path::rectangle(x + 2.0, y - 1.8, x + 10.0, y + 1.8);
                 items.push(Item::Stroke(LineKind::Core, frame));
                 cores::triangle(items, [x + 6.0, y - 0.3], 1.1, self == Self::HeldCore);
+            }
+            Self::Tab => {
+                tab::bracket(items, [[x + 3.0, y - 1.6], [x + 3.0, y + 1.6]], [-1.2, 0.0]);
+                tab::bracket(items, [[x + 9.0, y - 1.6], [x + 9.0, y + 1.6]], [1.2, 0.0]);
             }
             Self::LeadIn => {
                 items.push(Item::Stroke(LineKind::LeadIn, Path::circle(x + 1.5, y, 0.8)));

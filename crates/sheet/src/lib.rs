@@ -24,6 +24,7 @@ mod section;
 mod shape;
 mod side;
 mod svg;
+mod tab;
 mod window;
 mod wire;
 

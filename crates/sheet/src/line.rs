@@ -25,6 +25,8 @@ pub enum LineKind {
     Core,
     /// The bar over the triangle of a core that is held.
     HeldBar,
+    /// The brackets of a tab.
+    Tab,
     /// Straight cutting height, from the side.
     Land,
     /// Widening below the land, from the side.
@@ -36,7 +38,7 @@ impl LineKind {
     pub fn width_mm(self) -> f64 {
         match self {
             Self::FinishedEdge | Self::HeldBar => 0.7,
-            Self::StartHole | Self::LeadIn | Self::Room => 0.35,
+            Self::StartHole | Self::LeadIn | Self::Room | Self::Tab => 0.35,
             _ => 0.25,
         }
     }

@@ -5,7 +5,7 @@ use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, VIEWS};
 use crate::shape::{bounds, length, points};
 use crate::window::{SCALES, Window};
-use crate::{LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, wire};
+use crate::{LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, tab, wire};
 use package::{Contour, PlanSection, Start};
 
 /// For notes on each side of a window, mm.
@@ -107,7 +107,8 @@ fn near_start(start: &Start, paper: [f64; 4]) -> Window {
 /// What both views show; gives back the passes that cannot be told apart.
 fn outlines(ink: &mut Ink, contour: &Contour, number: usize) -> Vec<usize> {
     let pieces = cores::outlines(contour, ink.scale);
-    kerf::kerf(ink, contour, &pieces);
+    let tab = contour.wire.as_ref().and_then(tab::metal).map(Vec::from);
+    kerf::kerf(ink, contour, &[pieces.as_slice(), tab.as_slice()].concat());
     cores::cores(ink, contour, &pieces);
     ink.stroke(LineKind::FinishedEdge, Path::outline(&contour.target));
     ink.mark(Mark::FinishedEdge);
@@ -119,6 +120,7 @@ fn outlines(ink: &mut Ink, contour: &Contour, number: usize) -> Vec<usize> {
     if let Some(way) = &contour.wire {
         unseen = wire::passes(ink, way);
         wire::lead_in(ink, way);
+        tab::tab(ink, way);
     }
     if let Some(start) = &contour.start {
         hole::hole(ink, start);
