@@ -3,6 +3,7 @@
 //! A value without basis or source does not load.
 
 use crate::clearance_rule::{ClearanceForm, ClearanceRule};
+use crate::fit::{FitTable, Zone};
 use crate::known::{Basis, From, Known};
 use crate::metal::Metal;
 use crate::source::Source;
@@ -12,6 +13,7 @@ use serde::Deserialize;
 
 const METALS: (&str, &str) = ("facts/metals.toml", include_str!("../facts/metals.toml"));
 const RULES: (&str, &str) = ("facts/clearance-rules.toml", include_str!("../facts/clearance-rules.toml"));
+const FITS: (&str, &str) = ("facts/fits.toml", include_str!("../facts/fits.toml"));
 const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels.toml"));
 
 /// All facts.
@@ -20,6 +22,7 @@ pub struct Facts {
     metals: Vec<Metal>,
     rules: Vec<ClearanceRule>,
     steels: Vec<Steel>,
+    fits: FitTable,
 }
 
 /// A value as the data files write it.
@@ -73,6 +76,7 @@ struct SteelRow {
     name: String,
     material: Material,
     density_g_cm3: Sourced<f64>,
+    modulus_mpa: Sourced<f64>,
     hardness_hrc: Option<Sourced<[f64; 2]>>,
     wire_rate_factor: Option<Sourced<f64>>,
 }
@@ -91,10 +95,12 @@ impl Facts {
         let metals = rows::<MetalRows>(metals, &mut faults).map_or(Vec::new(), |rows| rows.metal);
         let rules = rows::<RuleRows>(rules, &mut faults).map_or(Vec::new(), |rows| rows.rule);
         let steels = rows::<SteelRows>(steels, &mut faults).map_or(Vec::new(), |rows| rows.steel);
+        let Some(fits) = rows::<FitTable>(FITS, &mut faults) else { return Err(faults) };
         let facts = Self {
             metals: metals.into_iter().map(|row| metal(row, &mut faults)).collect(),
             rules: rules.into_iter().filter_map(|row| rule(row, &mut faults)).collect(),
             steels: steels.into_iter().map(|row| steel(row, &mut faults)).collect(),
+            fits,
         };
         if faults.is_empty() { Ok(facts) } else { Err(faults) }
     }
@@ -112,6 +118,16 @@ impl Facts {
     /// The tool material of that name.
     pub fn steel(&self, name: &str) -> Option<&Steel> {
         self.steels.iter().find(|steel| steel.name == name)
+    }
+
+    /// Lower and upper deviation of a zone of ISO 286-1 at a size, mm; none beyond the table.
+    pub fn deviations(&self, zone: Zone, size_mm: f64) -> Option<[Known<f64>; 2]> {
+        self.fits.deviations(zone, size_mm)
+    }
+
+    /// The greatest size in the table of fits, mm.
+    pub fn largest_fit(&self) -> f64 {
+        self.fits.largest()
     }
 
     /// Names of all sheet metals.
@@ -183,6 +199,7 @@ fn steel(row: SteelRow, faults: &mut Vec<Remark>) -> Steel {
     let name = row.name;
     Steel {
         density_g_cm3: sourced(row.density_g_cm3, format!("steel.{name}.density_g_cm3"), faults),
+        modulus_mpa: sourced(row.modulus_mpa, format!("steel.{name}.modulus_mpa"), faults),
         hardness_hrc: row
             .hardness_hrc
             .map(|value| sourced(value, format!("steel.{name}.hardness_hrc"), faults)),

@@ -1,7 +1,8 @@
 //! A die section: the block, its steel and its edges.
 
 use crate::edge::{self, Edge};
-use crate::field::{Field, SIZE, Want, limits};
+use crate::field::{ALLOWANCE, Field, SIZE, Want, limits};
+use crate::fit::Fit;
 use crate::known::Known;
 use crate::reader::{Part, Reader, place_of, shown};
 use remark::{Place, Remark};
@@ -24,8 +25,8 @@ pub struct Section {
     pub land: Option<Known<f64>>,
     /// Relief below the land; none: left out of the job, which means 0 and has been warned about.
     pub relief_deg: Option<Known<f64>>,
-    /// ISO 286 fit in the frame's cavity, as in `H7/k6`.
-    pub cavity: Option<Known<String>>,
+    /// How it sits in the frame's cavity.
+    pub cavity: Option<Cavity>,
     /// Its edges in the order they are cut, never empty.
     pub edges: Vec<Edge>,
     /// Where it stands in the job file.
@@ -39,6 +40,20 @@ pub enum Kind {
     Die,
     /// A punch.
     Punch,
+}
+
+/// How a section sits in the frame.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cavity {
+    /// By limits of ISO 286-1 on both.
+    Fit(Known<Fit>),
+    /// Ground to a pocket that was measured.
+    Measured {
+        /// The pocket, x and y.
+        pocket: [Known<f64>; 2],
+        /// Clearance in all; none: by common practice.
+        clearance: Option<Known<f64>>,
+    },
 }
 
 const KINDS: &[&str] = &["die", "punch"];
@@ -60,9 +75,19 @@ const RELIEF: Field = Field::new(
 );
 const CAVITY: Field = Field::new("cavity", Want::Table(CAVITY_FIELDS), "how it sits in the frame");
 const EDGE: Field = Field::required("edge", Want::Rows(edge::FIELDS), "the cutting edges of the section");
-const FIT: Field = Field::required("fit", Want::Text, "ISO 286 fit of cavity and section, as in H7/k6");
+const FIT: Field = Field::new("fit", Want::Text, "ISO 286-1 fit of cavity and section, as in H7/k6");
+const POCKET: Field = Field::new(
+    "measured",
+    Want::Lengths(SIZE, 2, 2),
+    "the cavity as it was measured, x and y: the section is ground to it",
+);
+const POCKET_CLEARANCE: Field = Field::new(
+    "clearance",
+    Want::Length(ALLOWANCE),
+    "clearance in all, in a measured cavity; left out: 0.003 mm",
+);
 
-const CAVITY_FIELDS: &[Field] = &[FIT];
+const CAVITY_FIELDS: &[Field] = &[FIT, POCKET, POCKET_CLEARANCE];
 pub(crate) const FIELDS: &[Field] = &[ID, KIND, STEEL, HARDNESS, BLOCK, LAND, RELIEF, CAVITY, EDGE];
 
 /// Land and height closer than this are the same, mm: one of them may have been converted from inches.
@@ -151,34 +176,42 @@ fn check_land(reader: &mut Reader, land: &Known<f64>, height: f64) {
     }
 }
 
-fn read_cavity(reader: &mut Reader, part: &Part) -> Option<Known<String>> {
-    let cavity = reader.table(part, &CAVITY)?;
-    let fit = reader.text(&cavity, &FIT)?;
-    if !is_fit(&fit.value) {
-        let message =
-            format!("`fit` is \"{}\"; an ISO 286 fit names hole and shaft, as in H7/k6", shown(&fit.value));
-        reader.fault(
-            "bad-fit",
-            place_of(&fit.from),
-            message,
-            "capital letters and a grade, '/', small letters and a grade",
-        );
+fn read_cavity(reader: &mut Reader, part: &Part) -> Option<Cavity> {
+    let table = reader.table(part, &CAVITY)?;
+    let pocket = reader.lengths(&table, &POCKET).and_then(|sides| sides.try_into().ok());
+    let clearance = reader.length(&table, &POCKET_CLEARANCE);
+    let fit = reader.text(&table, &FIT).and_then(|fit| match Fit::of(&fit.value) {
+        Ok(zones) => Some(fit.map(|_| zones)),
+        Err(wrong) => {
+            let message = format!("`fit` is \"{}\": it {wrong}", shown(&fit.value));
+            let cure = "capital letters and a grade, '/', small letters and a grade, as in H7/k6";
+            reader.fault("bad-fit", place_of(&fit.from), message, cure);
+            None
+        }
+    });
+    match (fit, pocket) {
+        (Some(fit), None) => Some(Cavity::Fit(fit)),
+        (None, Some(pocket)) => Some(Cavity::Measured { pocket, clearance }),
+        (Some(_), Some(pocket)) => {
+            let [x, _]: &[Known<f64>; 2] = &pocket;
+            let message =
+                "`cavity` states both a fit and a measured pocket, and only one can hold".to_owned();
+            reader.fault(
+                "cavity-twice",
+                place_of(&x.from),
+                message,
+                "keep `measured` once the pocket is there",
+            );
+            None
+        }
+        (None, None) if !table.has(&FIT) && !table.has(&POCKET) => {
+            let place = reader.place(&table);
+            let message = "`cavity` states neither a fit nor a measured pocket".to_owned();
+            reader.fault("cavity-empty", place, message, "write `fit = \"H7/k6\"` or `measured = [x, y]`");
+            None
+        }
+        (None, None) => None,
     }
-    Some(fit)
-}
-
-/// Whether the text has the form of an ISO 286 fit: hole in capitals, shaft in small letters, each with a grade.
-fn is_fit(fit: &str) -> bool {
-    let half = |text: &str, letter: fn(&char) -> bool| {
-        let letters = text.chars().take_while(letter).count();
-        let grade = text.get(letters..).unwrap_or("");
-        (1..=2).contains(&letters)
-            && (1..=2).contains(&grade.len())
-            && grade.bytes().all(|b| b.is_ascii_digit())
-    };
-    fit.split_once('/').is_some_and(|(hole, shaft)| {
-        half(hole, char::is_ascii_uppercase) && half(shaft, char::is_ascii_lowercase)
-    })
 }
 
 fn read_edges(reader: &mut Reader, part: &Part) -> Option<Vec<Edge>> {
@@ -197,19 +230,4 @@ fn read_edges(reader: &mut Reader, part: &Part) -> Option<Vec<Edge>> {
         reader.fault("given-twice", edge.place.clone(), message, "give each edge of a section its own id");
     }
     (edges.len() == count).then_some(edges)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn fits_have_hole_and_shaft() {
-        for good in ["H7/k6", "JS7/js6", "H11/h11"] {
-            assert!(is_fit(good), "{good}");
-        }
-        for bad in ["H7", "h7/k6", "H7/K6", "H/k", "H7/k6/m6", "H700/k6", "7H/k6", "", "/", "Ä7/k6"] {
-            assert!(!is_fit(bad), "{bad}");
-        }
-    }
 }

@@ -11,6 +11,8 @@ pub struct Steel {
     pub material: Material,
     /// Density, g/cm3.
     pub density_g_cm3: Known<f64>,
+    /// Young's modulus, N/mm2.
+    pub modulus_mpa: Known<f64>,
     /// Least and greatest usual hardness, HRC.
     pub hardness_hrc: Option<Known<[f64; 2]>>,
     /// Rate of a main cut over that in D2; none: not known.

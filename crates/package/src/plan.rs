@@ -86,11 +86,38 @@ pub struct PlanSection {
     pub contours: Vec<Contour>,
     /// The programs that make it.
     pub programs: Vec<Program>,
+    /// How it sits in the frame; left out: the job does not say.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cavity: Option<Cavity>,
     /// Metal between its openings and to its sides, where it is thinnest.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub webs: Vec<Web>,
     /// What it takes in the press.
     pub forces: Forces,
+}
+
+/// How a section sits in the cavity of its frame.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Cavity {
+    /// The ISO 286-1 fit, as in `H7/k6`; null: ground to a cavity that was measured.
+    pub fit: Option<String>,
+    /// Along x, then along y.
+    pub sides: Vec<CavitySide>,
+    /// Force of pressing it in, at most; 0 where it always clears.
+    pub press_force_n: f64,
+}
+
+/// A section in its cavity along one axis.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CavitySide {
+    /// `x` or `y`.
+    pub axis: String,
+    /// Least and greatest size of the cavity.
+    pub cavity_mm: [f64; 2],
+    /// Least and greatest size that the section is ground to.
+    pub section_mm: [f64; 2],
+    /// Least and most clearance in all; below 0 it is interference.
+    pub clearance_mm: [f64; 2],
 }
 
 /// Metal that stands between two edges.

@@ -4,6 +4,7 @@
 //! where they come from is decided here, and only here.
 
 mod candidate;
+mod cavity;
 mod choice;
 mod clean_up;
 mod contour;

@@ -3,6 +3,7 @@
 //! Stages: every edge studied; a wire for each, so that cutting, risk and wire changes together are least; every edge
 //! written down; a program for each wire.
 
+use crate::cavity;
 use crate::contour::{self, Frame, Studied};
 use crate::figure::Figure;
 use crate::opening::{DrawnEdge, Opening, shear_strength, thickness};
@@ -61,7 +62,13 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let forces = forces(reckoning, world, section, &studied);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (webs, thin) = webs::of(reckoning, world, section, &studied);
-    let remarks = decided.iter_mut().flat_map(|one| std::mem::take(&mut one.remarks)).chain(thin).collect();
+    let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
+    let remarks = decided
+        .iter_mut()
+        .flat_map(|one| std::mem::take(&mut one.remarks))
+        .chain(thin)
+        .chain(tight)
+        .collect();
     let section = published::PlanSection {
         id: section.id.clone(),
         kind: published::SectionKind::Die,
@@ -71,6 +78,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         makeable,
         contours: decided.into_iter().map(|one| one.contour).collect(),
         programs,
+        cavity,
         webs,
         forces,
     };

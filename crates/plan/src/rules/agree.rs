@@ -102,7 +102,11 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{core, cut, hole, time, web, wire};
+    use super::{cavity, core, cut, hole, time, web, wire};
+    check(&cavity::LIMIT);
+    check(&cavity::CLEARANCE);
+    check(&cavity::GROUND_TO);
+    check(&cavity::PRESS_FORCE);
     check(&core::WEDGES_FROM);
     check(&core::TAB_WIDTH);
     check(&core::TAB_WAY);

@@ -14,6 +14,7 @@ pub struct Bench {
     shop: Option<String>,
     edge: String,
     sheet: String,
+    section: String,
     size: [f64; 2],
     more: Vec<(Outline, [f64; 2], String)>,
 }
@@ -27,6 +28,7 @@ impl Bench {
             shop: None,
             edge: "cut = \"finished\"\n".to_owned(),
             sheet: String::new(),
+            section: String::new(),
             size: [24.0, 16.0],
             more: Vec::new(),
         }
@@ -50,6 +52,12 @@ impl Bench {
         self
     }
 
+    /// The same with more words about the section.
+    pub fn section(mut self, text: &str) -> Self {
+        self.section = text.to_owned();
+        self
+    }
+
     /// The same in a block of other sides.
     pub fn size(mut self, size: [f64; 2]) -> Self {
         self.size = size;
@@ -66,8 +74,8 @@ impl Bench {
     pub fn planned(&self) -> Result<Planned, Vec<Remark>> {
         let mut text = format!(
             "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"D2\"\nhardness_hrc = 60\n\
-             size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
-            self.sheet, self.size[0], self.size[1], self.height, self.edge
+             size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
+            self.sheet, self.size[0], self.size[1], self.height, self.section, self.edge
         );
         for (i, (_, at, words)) in self.more.iter().enumerate() {
             text +=
