@@ -18,6 +18,7 @@ impl Shop {
         self.write_cutting(&mut page);
         self.write_core(&mut page);
         self.write_order(&mut page);
+        self.write_alignment(&mut page);
         page.text
     }
 
@@ -114,6 +115,18 @@ impl Shop {
         page.value("friction", &core.friction);
         page.value("tab_stress_mpa", &core.tab_stress_mpa);
         page.value("sliver_below", &core.sliver_below);
+    }
+
+    fn write_alignment(&self, page: &mut Page) {
+        let alignment = &self.alignment;
+        page.head("[alignment]");
+        page.value("pick_up", &alignment.pick_up);
+        page.value("positioning", &alignment.positioning);
+        page.value("squareness_per_mm", &alignment.squareness_per_mm);
+        page.value("grinding", &alignment.grinding);
+        page.value("measuring", &alignment.measuring);
+        page.value("punch", &alignment.punch);
+        page.value("share_of_clearance", &alignment.share);
     }
 
     fn write_order(&self, page: &mut Page) {

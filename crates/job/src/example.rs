@@ -2,6 +2,7 @@
 //!
 //! None of them was measured or checked; every one is marked as a starting value. They are for hardened D2.
 
+use crate::alignment::Alignment;
 use crate::allowance::Allowance;
 use crate::core::Core;
 use crate::cutting::Cutting;
@@ -66,6 +67,7 @@ pub fn example_shop() -> Shop {
         cutting: cutting(),
         core: core(),
         order: order(),
+        alignment: alignment(),
     }
 }
 
@@ -171,6 +173,19 @@ fn core() -> Core {
         friction: known(0.3, "friction"),
         tab_stress_mpa: known(100.0, "tab_stress_mpa"),
         sliver_below: known(0.1, "sliver_below"),
+    }
+}
+
+fn alignment() -> Alignment {
+    let known = |value, key| starting(value, "alignment", key, BENCH);
+    Alignment {
+        pick_up: known(0.003, "pick_up"),
+        positioning: known(0.002, "positioning"),
+        squareness_per_mm: known(0.0001, "squareness_per_mm"),
+        grinding: known(0.002, "grinding"),
+        measuring: known(0.002, "measuring"),
+        punch: known(0.002, "punch"),
+        share: known(0.2, "share_of_clearance"),
     }
 }
 

@@ -4,6 +4,7 @@
 //! reported at once, and a key that nobody knows is a fault. What the reader accepts, what the schema says and
 //! what the effective shop file writes all come from the same tables of [`field`]s.
 
+mod alignment;
 mod allowance;
 mod clearance_rule;
 mod core;
@@ -31,6 +32,7 @@ mod steel;
 mod units;
 mod wire;
 
+pub use alignment::Alignment;
 pub use allowance::Allowance;
 pub use clearance_rule::{ClearanceForm, ClearanceRule};
 pub use core::Core;

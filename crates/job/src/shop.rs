@@ -1,5 +1,6 @@
 //! The shop file: electrodes, wires, allowances, dialect, rates.
 
+use crate::alignment::{self, Alignment};
 use crate::allowance::{self, Allowance};
 use crate::core::{self, Core};
 use crate::cutting::{self, Cutting};
@@ -37,6 +38,8 @@ pub struct Shop {
     pub core: Core,
     /// Order of the cuts.
     pub order: Order,
+    /// What it can hold on centre.
+    pub alignment: Alignment,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -58,10 +61,12 @@ const ALLOWANCE: Field = Field::new(
 const DIALECT: Field = Field::new("dialect", Want::Table(dialect::FIELDS), "how programs are written");
 const CUTTING: Field = Field::new("cutting", Want::Table(cutting::FIELDS), "rates, factors and times");
 const CORE: Field = Field::new("core", Want::Table(core::FIELDS), "cores and tabs");
+const ALIGNMENT: Field =
+    Field::new("alignment", Want::Table(alignment::FIELDS), "what can be held on centre");
 const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
 
 pub(crate) const FIELDS: &[Field] =
-    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER];
+    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT];
 
 /// Reads a shop file. `file` is its name for messages and origins.
 ///
@@ -114,7 +119,11 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => order::read(reader, &table, built_in.order),
         None => built_in.order,
     };
-    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order }
+    let alignment = match reader.table(part, &ALIGNMENT) {
+        Some(table) => alignment::read(reader, &table, built_in.alignment),
+        None => built_in.alignment,
+    };
+    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order, alignment }
 }
 
 /// Two rows of one diameter would leave open which of them holds.

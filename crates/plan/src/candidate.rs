@@ -48,6 +48,8 @@ pub struct Setting<'a> {
     pub opening: &'a Opening,
     /// Height of the cut, mm.
     pub height: Figure,
+    /// Rate of a main cut in its steel over that in D2.
+    pub steel_rate: Figure,
 }
 
 /// One way to make an opening.

@@ -143,8 +143,7 @@ fn judge(
 fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) -> f64 {
     let Some(lead_in) = &way.lead_in else { return f64::INFINITY };
     let silent = &mut Reckoning::silent();
-    let feeds =
-        Feeds::of(silent, setting.head, (setting.shop, cutting.passes.row), setting.opening, setting.height);
+    let feeds = Feeds::of(silent, setting, cutting.passes.row);
     let cut: f64 = (0..cutting.passes.passes.len())
         .map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0)).value)
         .sum();

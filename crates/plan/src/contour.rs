@@ -52,7 +52,7 @@ pub fn study(
     head: &str,
     shop: &Shop,
     edge: &Edge,
-    height: Figure,
+    frame: Frame,
 ) -> Result<Studied, Vec<Remark>> {
     let silent = &mut Reckoning::silent();
     let terms: Vec<Terms> = (shop.electrodes.iter().enumerate())
@@ -81,7 +81,8 @@ pub fn study(
             .map(|remark| Remark { severity: remark::Severity::Error, ..remark })
             .collect());
     }
-    let setting = Setting { head, shop, edge, opening: &opening, height };
+    let setting =
+        Setting { head, shop, edge, opening: &opening, height: frame.height, steel_rate: frame.steel_rate };
     let looked = choice::look(setting, &cuttings, &terms);
     Ok(Studied { opening, cuttings, terms, looked, left_out })
 }
@@ -96,7 +97,14 @@ pub fn decide(
     chosen: Option<&Candidate>,
     frame: Frame,
 ) -> Result<Decided, Vec<Remark>> {
-    let setting = Setting { head, shop, edge, opening: &studied.opening, height: frame.height };
+    let setting = Setting {
+        head,
+        shop,
+        edge,
+        opening: &studied.opening,
+        height: frame.height,
+        steel_rate: frame.steel_rate,
+    };
     let mut contour = blank(reckoning, setting, frame);
     let mut remarks = studied.left_out.clone();
     let way = chosen.or_else(|| studied.looked.nearest());
@@ -139,6 +147,8 @@ pub struct Frame {
     pub height: Figure,
     /// Density of its steel, g/cm3.
     pub density: Figure,
+    /// Rate of a main cut in its steel over that in D2.
+    pub steel_rate: Figure,
     /// Land, mm.
     pub land: Figure,
     /// Relief, degrees.

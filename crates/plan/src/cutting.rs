@@ -1,5 +1,6 @@
 //! What one wire of the shop would do in one opening: what it reaches, what it misses, how long it takes.
 
+use crate::candidate::Setting;
 use crate::figure::Figure;
 use crate::lead_in::{self, LeadIn};
 use crate::opening::Opening;
@@ -68,19 +69,17 @@ pub struct Feeds {
 }
 
 impl Feeds {
-    /// The feeds of one wire at one height.
-    pub fn of(
-        reckoning: &mut Reckoning,
-        head: &str,
-        (shop, row): (&Shop, usize),
-        opening: &Opening,
-        height: Figure,
-    ) -> Self {
+    /// The feeds of one wire in one block.
+    pub fn of(reckoning: &mut Reckoning, setting: Setting, row: usize) -> Self {
+        let Setting { head, shop, opening, height, steel_rate, .. } = setting;
         let wire = &shop.wires[row];
         let rate = rate(reckoning, head, row, wire, height);
         let starved = starved(reckoning, head, shop, opening);
-        let main =
-            reckoning.rule(At(head, "wire.main_feed_mm_per_min"), &rules::MAIN_FEED, [rate, starved, height]);
+        let main = reckoning.rule(
+            At(head, "wire.main_feed_mm_per_min"),
+            &rules::MAIN_FEED,
+            [rate, steel_rate, starved, height],
+        );
         let mut of_shop = |name, meaning, symbol, unit, known| {
             reckoning.known(At("shop:cutting.", name), what(meaning, symbol, unit), known)
         };

@@ -139,7 +139,22 @@ fn frame(reckoning: &mut Reckoning, world: World, section: &Section) -> Result<F
             &[],
         ),
     };
-    Ok(Frame { height, density, land, relief })
+    let steel_rate = steel_rate(reckoning, &key, steel);
+    Ok(Frame { height, density, steel_rate, land, relief })
+}
+
+fn steel_rate(reckoning: &mut Reckoning, key: &str, steel: &job::Steel) -> Figure {
+    let meaning = what("rate of a main cut in this steel over that in D2", "q", "");
+    match &steel.wire_rate_factor {
+        Some(known) => reckoning.known(At(key, "wire_rate_factor"), meaning, known),
+        None => reckoning.chosen(
+            At(key, "wire_rate_factor"),
+            meaning,
+            1.0,
+            "not known for this steel: as in D2",
+            &[],
+        ),
+    }
 }
 
 fn study_all(
@@ -154,7 +169,7 @@ fn study_all(
     for (edge, drawn) in section.edges.iter().zip(drawn) {
         let head = head(section, &edge.id);
         let one = Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn))
-            .and_then(|opening| contour::study(opening, &head, world.shop, edge, frame.height));
+            .and_then(|opening| contour::study(opening, &head, world.shop, edge, frame));
         match one {
             Ok(one) => studied.push(one),
             Err(found) => faults.extend(found),

@@ -55,8 +55,7 @@ pub fn of(
             vec![Remark::error("cores", message).place(setting.edge.place.clone())]
         })
     };
-    let feeds =
-        Feeds::of(reckoning, setting.head, (setting.shop, cutting.passes.row), opening, setting.height);
+    let feeds = Feeds::of(reckoning, setting, cutting.passes.row);
     let loose = pieces(true)?;
     let rings = erosion::of(setting, &cutting, entrance, &loose).unwrap_or_default();
     let light = |piece: &outline::Leftover| {

@@ -4,16 +4,16 @@ use crate::rule::Rule;
 use package::Basis;
 
 /// Feed of the main cut.
-pub const MAIN_FEED: Rule<3> = Rule {
+pub const MAIN_FEED: Rule<4> = Rule {
     meaning: "feed of the main cut",
     symbol: "f",
     unit: "mm/min",
-    formula: "a*s/h",
-    inputs: ["a", "s", "h"],
+    formula: "a*q*s/h",
+    inputs: ["a", "q", "s", "h"],
     basis: Basis::CommonPractice,
-    cite: "cutting rate over height, slowed where flushing starves, no source",
+    cite: "cutting rate in D2 over height, by the steel, slowed where flushing starves, no source",
     range: None,
-    of: |[rate, starved, height]| rate * starved / height,
+    of: |[rate, steel, starved, height]| rate * steel * starved / height,
 };
 
 /// Feed of a skim.

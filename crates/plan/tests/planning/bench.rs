@@ -14,6 +14,7 @@ pub struct Bench {
     shop: Option<String>,
     edge: String,
     sheet: String,
+    steel: String,
     section: String,
     size: [f64; 2],
     more: Vec<(Outline, [f64; 2], String)>,
@@ -28,6 +29,7 @@ impl Bench {
             shop: None,
             edge: "cut = \"finished\"\n".to_owned(),
             sheet: String::new(),
+            steel: "D2".to_owned(),
             section: String::new(),
             size: [24.0, 16.0],
             more: Vec::new(),
@@ -52,6 +54,12 @@ impl Bench {
         self
     }
 
+    /// The same in another steel.
+    pub fn steel(mut self, name: &str) -> Self {
+        self.steel = name.to_owned();
+        self
+    }
+
     /// The same with more words about the section.
     pub fn section(mut self, text: &str) -> Self {
         self.section = text.to_owned();
@@ -73,9 +81,9 @@ impl Bench {
     /// Plans it.
     pub fn planned(&self) -> Result<Planned, Vec<Remark>> {
         let mut text = format!(
-            "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"D2\"\nhardness_hrc = 60\n\
+            "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = {:?}\nhardness_hrc = 60\n\
              size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
-            self.sheet, self.size[0], self.size[1], self.height, self.section, self.edge
+            self.sheet, self.steel, self.size[0], self.size[1], self.height, self.section, self.edge
         );
         for (i, (_, at, words)) in self.more.iter().enumerate() {
             text +=
