@@ -89,6 +89,9 @@ pub struct PlanSection {
     /// How it sits in the frame; left out: the job does not say.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cavity: Option<Cavity>,
+    /// How far its openings can come to lie off centre; left out: no edge has a clearance.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub alignment: Option<Alignment>,
     /// Metal between its openings and to its sides, where it is thinnest.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub webs: Vec<Web>,
@@ -118,6 +121,43 @@ pub struct CavitySide {
     pub section_mm: [f64; 2],
     /// Least and most clearance in all; below 0 it is interference.
     pub clearance_mm: [f64; 2],
+}
+
+/// How far openings can come to lie off the centre of their punches.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Alignment {
+    /// What the tightest clearance allows, along one axis.
+    pub allowed_mm: f64,
+    /// The ways of making the section.
+    pub ways: Vec<AlignmentWay>,
+}
+
+/// What one way of making a section holds, along one axis.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct AlignmentWay {
+    /// The way, in words.
+    pub way: String,
+    /// Its terms.
+    pub terms: Vec<AlignmentTerm>,
+    /// Every term at its limit.
+    pub worst_mm: f64,
+    /// Root of the squares.
+    pub root_mm: f64,
+    /// Share of seeded draws that lie within what is allowed.
+    pub within_share: f64,
+    /// The term to attack first.
+    pub attack: String,
+    /// Whether the root of squares is within what is allowed.
+    pub holds: bool,
+}
+
+/// A term of the alignment.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct AlignmentTerm {
+    /// In words.
+    pub term: String,
+    /// Plus or minus.
+    pub limit_mm: f64,
 }
 
 /// Metal that stands between two edges.

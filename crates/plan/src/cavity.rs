@@ -3,6 +3,7 @@
 use crate::contour::Studied;
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
+use crate::rules::alignment as alignment_rules;
 use crate::rules::cavity as rules;
 use crate::section::World;
 use job::{Cavity, Fit, From, Known, Section};
@@ -66,6 +67,18 @@ pub fn of(
     };
     let remarks = tears(section, studied, &sides).into_iter().collect();
     Ok((Some(published::Cavity { fit, sides, press_force_n }), remarks))
+}
+
+/// Play of the section in its cavity, plus or minus, once it has been written down; the wider axis.
+pub fn play(reckoning: &mut Reckoning, section: &Section) -> Option<Figure> {
+    let most = |i: usize| format!("{}.cavity.sides.{i}.clearance_mm.1", section.id);
+    let sides = [0, 1].map(|i| reckoning.figure(&most(i)));
+    let wider = sides.into_iter().flatten().max_by(|a, b| a.value.total_cmp(&b.value))?;
+    Some(reckoning.rule(
+        At(&format!("{}.alignment.", section.id), "play_mm"),
+        &alignment_rules::PLAY,
+        [wider],
+    ))
 }
 
 type Pair = [Figure; 2];

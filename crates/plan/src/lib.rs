@@ -3,6 +3,7 @@
 //! No files, no clock, no network. Geometry comes from `outline`, program text from `nc`; what the numbers mean and
 //! where they come from is decided here, and only here.
 
+mod alignment;
 mod candidate;
 mod cavity;
 mod choice;

@@ -56,6 +56,12 @@ impl Reckoning {
         self.lines
     }
 
+    /// A number that was written down before.
+    pub fn figure(&self, key: &str) -> Option<Figure> {
+        let line = *self.by_key.get(key)?;
+        Some(Figure { value: self.lines[line as usize].value, line })
+    }
+
     /// A number that stands in a file or in the facts. Asked twice for one key, it gives the same figure.
     pub fn known(&mut self, at: At, what: What, known: &Known<f64>) -> Figure {
         self.put(at, known.value, |line| {

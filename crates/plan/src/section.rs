@@ -3,6 +3,7 @@
 //! Stages: every edge studied; a wire for each, so that cutting, risk and wire changes together are least; every edge
 //! written down; a program for each wire.
 
+use crate::alignment;
 use crate::cavity;
 use crate::contour::{self, Frame, Studied};
 use crate::figure::Figure;
@@ -63,6 +64,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (webs, thin) = webs::of(reckoning, world, section, &studied);
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
+    let alignment = aligned(reckoning, world, section, &studied, frame);
     let remarks = decided
         .iter_mut()
         .flat_map(|one| std::mem::take(&mut one.remarks))
@@ -78,6 +80,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         makeable,
         contours: decided.into_iter().map(|one| one.contour).collect(),
         programs,
+        alignment,
         cavity,
         webs,
         forces,
@@ -176,6 +179,21 @@ fn study_all(
         }
     }
     if faults.is_empty() { Ok(studied) } else { Err(faults) }
+}
+
+/// The alignment budget by the tightest clearance; none where no edge has one.
+fn aligned(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    studied: &[Studied],
+    frame: Frame,
+) -> Option<published::Alignment> {
+    let clearances =
+        studied.iter().map(|one| one.opening.clearance).filter(|clearance| clearance.value > 0.0);
+    let tightest = clearances.min_by(|a, b| a.value.total_cmp(&b.value))?;
+    let play = cavity::play(reckoning, section);
+    Some(alignment::of(reckoning, world.shop, section, (tightest, frame.height), play))
 }
 
 /// Openings that run into each other contradict the job.

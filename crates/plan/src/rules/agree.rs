@@ -102,7 +102,12 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{cavity, core, cut, hole, time, web, wire};
+    use super::{alignment, cavity, core, cut, hole, time, web, wire};
+    check(&alignment::ALLOWED);
+    check(&alignment::SQUARENESS);
+    check(&alignment::PLAY);
+    check(&alignment::WORST);
+    check(&alignment::ROOT);
     check(&cavity::LIMIT);
     check(&cavity::CLEARANCE);
     check(&cavity::GROUND_TO);

@@ -1,5 +1,6 @@
 //! The rules of the trade that the planner applies, by subject.
 
+pub mod alignment;
 pub mod cavity;
 pub mod core;
 pub mod cut;

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop there")]
 
+mod alignment;
 mod bench;
 mod cavity;
 mod properties;

@@ -129,6 +129,7 @@ impl Case {
             makeable: true,
             contours: self.openings.iter().map(|one| self.contour(one)).collect(),
             programs: vec![program],
+            alignment: None,
             cavity: None,
             webs: Vec::new(),
             forces: Forces::default(),
