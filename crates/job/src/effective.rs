@@ -18,6 +18,9 @@ impl Shop {
         self.write_cutting(&mut page);
         self.write_core(&mut page);
         self.write_order(&mut page);
+        page.head("[press]");
+        page.value("force_kn", &self.press.force_kn);
+        page.value("use_at_most", &self.press.use_at_most);
         page.text
     }
 

@@ -1,4 +1,4 @@
-//! The shop file: electrodes, wires, allowances, dialect, rates.
+//! The shop file: electrodes, wires, allowances, dialect, rates, press.
 
 use crate::allowance::{self, Allowance};
 use crate::core::{self, Core};
@@ -9,6 +9,7 @@ use crate::example::example_shop;
 use crate::field::{Field, Want};
 use crate::known::Known;
 use crate::order::{self, Order};
+use crate::press::{self, Press};
 use crate::reader::{Part, Reader, place_of};
 use crate::units::Units;
 use crate::wire::{self, Wire};
@@ -37,6 +38,8 @@ pub struct Shop {
     pub core: Core,
     /// Order of the cuts.
     pub order: Order,
+    /// The press that dies run in.
+    pub press: Press,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -59,9 +62,10 @@ const DIALECT: Field = Field::new("dialect", Want::Table(dialect::FIELDS), "how 
 const CUTTING: Field = Field::new("cutting", Want::Table(cutting::FIELDS), "rates, factors and times");
 const CORE: Field = Field::new("core", Want::Table(core::FIELDS), "cores and tabs");
 const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
+const PRESS: Field = Field::new("press", Want::Table(press::FIELDS), "the press that dies run in");
 
 pub(crate) const FIELDS: &[Field] =
-    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER];
+    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, PRESS];
 
 /// Reads a shop file. `file` is its name for messages and origins.
 ///
@@ -114,7 +118,11 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => order::read(reader, &table, built_in.order),
         None => built_in.order,
     };
-    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order }
+    let press = match reader.table(part, &PRESS) {
+        Some(table) => press::read(reader, &table, built_in.press),
+        None => built_in.press,
+    };
+    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order, press }
 }
 
 /// Two rows of one diameter would leave open which of them holds.

@@ -19,6 +19,9 @@ pub struct Plan {
     pub inputs: Vec<InputFile>,
     /// The sections, in job order.
     pub sections: Vec<PlanSection>,
+    /// The die in the press; left out where nothing is known to be cut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub press: Option<Press>,
     /// Where every number came from.
     pub reckoning: Vec<Line>,
     /// What a person should know.
@@ -130,12 +133,18 @@ pub struct Contour {
     pub drawn: Vec<BulgeVertex>,
     /// What was added to the drawn outline all round.
     pub clearance_per_side_mm: f64,
+    /// What was added besides, so that wear finds most of the part's tolerance; below 0 where it was taken off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size_shift_per_side_mm: Option<f64>,
     /// Straight cutting height.
     pub land_mm: f64,
     /// Relief per side below the land.
     pub relief_deg: f64,
     /// Metal that may be left in a corner.
     pub corner_tolerance_mm: f64,
+    /// Greatest radius that the print allows on the part's corners; left out where it sets no limit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub corner_radius_mm: Option<f64>,
     /// Plus or minus, on the finished edge.
     pub tolerance_mm: f64,
     /// How the cut is started; null: no way in this shop.
@@ -164,6 +173,25 @@ pub struct ContourDrawing {
     pub at_mm: [f64; 2],
 }
 
+/// A whole die, all its sections in one stroke, in the press.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Press {
+    /// Rating of the press.
+    pub rating_n: f64,
+    /// Share of the rating that a die may take.
+    pub use_at_most: f64,
+    /// The forces over all sections.
+    pub forces: Forces,
+    /// What the press must give: cutting and push-through, and stripping where springs strip.
+    pub needed_n: f64,
+    /// What is left of the share that a die may take; below 0: missing.
+    pub reserve_n: f64,
+    /// What is needed as a share of the rating.
+    pub share: f64,
+    /// Whether the die stays within the share that it may take.
+    pub holds: bool,
+}
+
 /// Forces in the press over all edges of a section.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Forces {
@@ -173,6 +201,6 @@ pub struct Forces {
     pub stripping_n: Option<f64>,
     /// To push slugs through.
     pub push_through_n: Option<f64>,
-    /// Work of one stroke.
+    /// Work of one stroke: cutting, and pushing the slugs on.
     pub work_j: Option<f64>,
 }

@@ -6,24 +6,30 @@
 mod candidate;
 mod choice;
 mod clean_up;
+mod clearance;
 mod contour;
 mod cores;
 mod cutting;
 mod figure;
+mod forces;
 mod hole;
 mod lead_in;
 mod limits;
 mod opening;
 mod passes;
+mod press;
 mod reckoning;
 mod rule;
 mod rules;
 mod section;
 mod setup;
+mod sheet;
+mod size;
 mod tour;
 
 pub use opening::DrawnEdge;
 
+use crate::reckoning::Reckoning;
 use job::{Facts, Job, Shop};
 use package::{Basis, Line, Origin, PLAN_SCHEMA, Plan, PlanJob, PlanShop, Source, Units};
 use rayon::prelude::*;
@@ -91,6 +97,10 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
             one.lines.into_iter().filter(|line| !line.key.contains(':') || known.insert(line.key.clone())),
         );
     }
+    let mut reckoning = Reckoning::behind(lines);
+    let (press, short) = press::load(&mut reckoning, task.job, task.shop, &sections).unzip();
+    remarks.extend(short.flatten());
+    let mut lines = reckoning.into_lines();
     let starting = lines.iter().filter(|line| line.source.basis == Basis::StartingValue).count();
     lines.push(starting_line(starting));
     let plan = Plan {
@@ -107,6 +117,7 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
         shop: PlanShop { name: task.shop.name.clone(), starting_values: starting as u32 },
         inputs: Vec::new(),
         sections,
+        press,
         reckoning: lines,
         remarks,
     };

@@ -7,11 +7,13 @@ use crate::candidate::Candidate;
 use crate::contour::{self, Decided, Frame, Studied};
 use crate::cutting::Cutting;
 use crate::figure::Figure;
+use crate::forces;
 use crate::lead_in::LeadIn;
-use crate::opening::{DrawnEdge, Opening, shear_strength, thickness};
+use crate::opening::{DrawnEdge, Opening};
 use crate::reckoning::{At, Reckoning, what};
-use crate::rules::{cut as cut_rules, time as time_rules};
+use crate::rules::time as time_rules;
 use crate::setup::{self, Cut, Head, Placed};
+use crate::size;
 use job::{Facts, Job, Section, Shop};
 use outline::{Outline, meeting_pairs, nesting};
 use package::{self as published, Line};
@@ -59,9 +61,12 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         decided.push(one);
     }
     let (programs, texts) = programs(reckoning, world, section, &mut decided)?;
-    let forces = forces(reckoning, world, section, &studied);
+    let openings: Vec<&Opening> = studied.iter().map(|one| &one.opening).collect();
+    let (forces, packed) = forces::of(reckoning, world, section, &openings, frame.land);
     let makeable = decided.iter().all(|one| one.cut.is_some());
-    let remarks = decided.iter_mut().flat_map(|one| std::mem::take(&mut one.remarks)).collect();
+    let mut remarks: Vec<Remark> =
+        decided.iter_mut().flat_map(|one| std::mem::take(&mut one.remarks)).collect();
+    remarks.extend(section.edges.iter().filter_map(size::tight).chain(packed));
     let section = published::PlanSection {
         id: section.id.clone(),
         kind: published::SectionKind::Die,
@@ -394,49 +399,4 @@ fn minutes(reckoning: &mut Reckoning, shop: &Shop, key: &str, run: &[Decided]) -
         &[],
     );
     reckoning.rule(At(key, "minutes"), &time_rules::PROGRAM_MINUTES, [cutting, threading, stopping])
-}
-
-/// Cutting force over the section's edges; the other forces are not built yet.
-fn forces(
-    reckoning: &mut Reckoning,
-    world: World,
-    section: &Section,
-    studied: &[Studied],
-) -> published::Forces {
-    let Some(sheet) = &world.job.sheet else { return published::Forces::default() };
-    let Some(tau) = shear_strength(reckoning, sheet, world.facts) else {
-        return published::Forces::default();
-    };
-    let t = thickness(reckoning, sheet);
-    let mut sum: Option<Figure> = None;
-    for (i, (edge, one)) in section.edges.iter().zip(studied).enumerate() {
-        let head = head(section, &edge.id);
-        let length = reckoning.measured(
-            At(&head, "forces.length_mm"),
-            what("length cut in the sheet", "L", "mm"),
-            one.opening.drawn.perimeter(),
-            "length of the drawn outline",
-            &[],
-        );
-        let force =
-            reckoning.rule(At(&head, "forces.cutting_n"), &cut_rules::CUTTING_FORCE, [length, t, tau]);
-        let key = format!("{}.forces.", section.id);
-        let name = if i + 1 == section.edges.len() {
-            "cutting_n".to_owned()
-        } else {
-            format!("cutting_to_{}_n", edge.id)
-        };
-        sum = Some(match sum {
-            None if section.edges.len() == 1 => reckoning.measured(
-                At(&key, &name),
-                what("cutting force", "F", "N"),
-                force.value,
-                "the force of its only edge",
-                &[("F", force)],
-            ),
-            None => force,
-            Some(before) => reckoning.rule(At(&key, &name), &cut_rules::FORCE_TOGETHER, [before, force]),
-        });
-    }
-    published::Forces { cutting_n: sum.map(|figure| figure.value), ..Default::default() }
 }

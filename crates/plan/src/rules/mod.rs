@@ -1,7 +1,9 @@
 //! The rules of the trade that the planner applies, by subject.
 
 pub mod cut;
+pub mod force;
 pub mod hole;
+pub mod size;
 pub mod time;
 pub mod wire;
 
