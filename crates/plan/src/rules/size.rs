@@ -56,3 +56,31 @@ pub const PIERCED_CORNER: Rule<2> = Rule {
     range: None,
     of: |[offset, clearance]| (offset - clearance).max(0.0),
 };
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As far as the edge itself may be off, the part stays in its tolerance; and the start lies where wear finds most.
+    #[test]
+    fn the_start_is_the_last_place_from_which_wear_has_farthest_to_go() {
+        let values = [0.0, 0.003, 0.01, 0.02, 0.05];
+        let all = values.iter().flat_map(|p| values.iter().map(move |m| (*p, *m)));
+        let mut wide = 0;
+        for ((plus, minus), own) in all.flat_map(|sizes| [0.001, 0.0025, 0.005].map(|own| (sizes, own))) {
+            let [pierce, blank] = [&PIERCE_SHIFT, &BLANK_SHIFT].map(|rule| (rule.of)([plus, minus, own]));
+            if plus + minus < 4.0 * own {
+                let middle = (plus - minus) / 4.0;
+                assert_eq!((pierce, blank), (middle, middle), "{plus} {minus} {own}");
+                continue;
+            }
+            wide += 1;
+            for start in [pierce, blank] {
+                assert!(start + own <= plus / 2.0 + 1e-15 && start - own >= -minus / 2.0 - 1e-15);
+            }
+            // A piercing punch gets smaller, a blanking opening larger: from either the way to the far limit is longest.
+            assert!((pierce + own - plus / 2.0).abs() < 1e-15 && (blank - own + minus / 2.0).abs() < 1e-15);
+        }
+        assert!(wide > 30, "{wide}");
+    }
+}

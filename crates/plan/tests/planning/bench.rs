@@ -1,4 +1,4 @@
-//! A bench for planner tests: one section with one opening, planned from plain words.
+//! A bench for planner tests: one section with one opening, or more, planned from plain words.
 
 use outline::{Outline, Vertex};
 use package::Plan;
@@ -6,7 +6,7 @@ use plan::{DrawnEdge, Planned, Task};
 use remark::Remark;
 use std::f64::consts::SQRT_2;
 
-/// One section `s` with one edge `e`.
+/// One section `s` with one edge `e`, and others `e2`, `e3` where they are asked for.
 #[derive(Debug, Clone)]
 pub struct Bench {
     outline: Outline,
@@ -14,12 +14,14 @@ pub struct Bench {
     shop: Option<String>,
     edge: String,
     sheet: String,
+    others: Vec<(Outline, String)>,
 }
 
 impl Bench {
     /// A finished edge in a block of 24 x 16 and this height.
     pub fn new(outline: Outline, height: f64) -> Self {
-        Self { outline, height, shop: None, edge: "cut = \"finished\"\n".to_owned(), sheet: String::new() }
+        let edge = "cut = \"finished\"\n".to_owned();
+        Self { outline, height, shop: None, edge, sheet: String::new(), others: Vec::new() }
     }
 
     /// The same with a shop file.
@@ -40,26 +42,39 @@ impl Bench {
         self
     }
 
+    /// The same with another edge, in these words, beside the others.
+    pub fn also(mut self, outline: Outline, edge: &str) -> Self {
+        self.others.push((outline, edge.to_owned()));
+        self
+    }
+
     /// Plans it.
     pub fn planned(&self) -> Result<Planned, Vec<Remark>> {
+        let others = self.others.iter().zip(2..).map(|((_, edge), n)| {
+            format!("[[section.edge]]\nid = \"e{n}\"\ndrawing = \"e{n}.dxf\"\nat = [0.0, 0.0]\n{edge}")
+        });
         let text = format!(
             "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"D2\"\nhardness_hrc = 60\n\
-             size = [24.0, 16.0, {:?}]\nrelief_deg = 0\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
-            self.sheet, self.height, self.edge
+             size = [24.0, 16.0, {:?}]\nrelief_deg = 0\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}{}",
+            self.sheet,
+            self.height,
+            self.edge,
+            others.collect::<String>()
         );
         let (job, _) = job::read_job(&text, "job.toml")?;
         let shop = match &self.shop {
             Some(text) => job::read_shop(text, "shop.toml")?.0,
             None => job::example_shop(),
         };
-        let drawn = DrawnEdge {
+        let outlines = std::iter::once(&self.outline).chain(self.others.iter().map(|(outline, _)| outline));
+        let drawn = outlines.map(|outline| DrawnEdge {
             file: "e.dxf".to_owned(),
             outline_id: "o1".to_owned(),
-            outline: self.outline.clone(),
+            outline: outline.clone(),
             moved_mm: 0.0,
-        };
+        });
         let facts = job::Facts::load()?;
-        let drawn = [vec![drawn]];
+        let drawn = [drawn.collect()];
         plan::plan(&Task { job: &job, shop: &shop, facts: &facts, date: "2026-11-25", drawn: &drawn })
     }
 

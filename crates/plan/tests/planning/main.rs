@@ -3,6 +3,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop there")]
 
 mod bench;
+mod forces;
 mod properties;
 mod published;
+mod size;
 mod start_holes;
