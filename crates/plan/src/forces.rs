@@ -11,7 +11,6 @@ use crate::section::World;
 use crate::sheet::{metal, shear_strength, thickness};
 use job::{Cut, Edge, Facts, ForceShare, Job, Section, Sheet, StrippingForm};
 use package::Forces;
-use remark::Remark;
 
 /// Where neither job nor facts say how deep the punch goes before the slug breaks out.
 const PENETRATION: f64 = 0.5;
@@ -38,19 +37,19 @@ struct EdgeForces {
     work: Figure,
 }
 
-/// Forces over the edges of a section that pierce or blank, and what a person should know. Null where there is no such
-/// edge, or where the sheet's strength is not known.
+/// Forces over the edges of a section that pierce or blank. Null where there is no such edge, or where the sheet's
+/// strength is not known.
 pub fn of(
     reckoning: &mut Reckoning,
     world: World,
     section: &Section,
     openings: &[&Opening],
     land: Figure,
-) -> (Forces, Option<Remark>) {
+) -> Forces {
     let edges = section.edges.iter().zip(openings).filter(|(edge, _)| edge.cut.value != Cut::Finished);
     let edges: Vec<(&Edge, &&Opening)> = edges.collect();
     let Some(stroke) = stroke(reckoning, world, section, land).filter(|_| !edges.is_empty()) else {
-        return (Forces::default(), None);
+        return Forces::default();
     };
     let found: Vec<(&str, EdgeForces)> = (edges.into_iter())
         .map(|(edge, opening)| {
@@ -69,15 +68,13 @@ pub fn of(
     let pushing = newtons("force that pushes slugs through the land", "Q");
     let push_through = sum("push_through_n", |f| f.push_through, &rules::TOGETHER, pushing);
     let work = sum("work_j", |f| f.work, &rules::WORK_TOGETHER, what("work of one stroke", "W", "J"));
-    let remark = packed(section, stroke, land, (cutting, push_through));
     let value = |figure: Option<Figure>| figure.map(|figure| figure.value);
-    let forces = Forces {
+    Forces {
         cutting_n: value(cutting),
         stripping_n: value(stripping),
         push_through_n: value(push_through),
         work_j: value(work),
-    };
-    (forces, remark)
+    }
 }
 
 fn stroke<'a>(
@@ -110,7 +107,7 @@ fn of_edge(reckoning: &mut Reckoning, head: &str, stroke: Stroke, opening: &Open
     let share = push_share(reckoning, stroke);
     let push_through =
         reckoning.rule(At(head, "push_through_n"), &rules::PUSH_THROUGH, [stroke.slugs, share, cutting]);
-    let depth = penetration(reckoning, stroke);
+    let depth = penetration(reckoning, head, stroke);
     let cut_work =
         reckoning.rule(At(head, "cutting_work_j"), &rules::CUTTING_WORK, [cutting, depth, stroke.thickness]);
     let push_work =
@@ -179,7 +176,7 @@ fn push_share(reckoning: &mut Reckoning, stroke: Stroke) -> Figure {
 }
 
 /// How deep the punch goes before the slug breaks out, as a share of the thickness.
-fn penetration(reckoning: &mut Reckoning, stroke: Stroke) -> Figure {
+fn penetration(reckoning: &mut Reckoning, head: &str, stroke: Stroke) -> Figure {
     let share = what("depth at which the slug breaks out, as a share of the thickness", "q", "");
     let own = metal(stroke.sheet, stroke.facts).and_then(|metal| metal.penetration.as_ref());
     match (&stroke.job.forces.penetration, own) {
@@ -188,7 +185,7 @@ fn penetration(reckoning: &mut Reckoning, stroke: Stroke) -> Figure {
         (None, None) => {
             let why =
                 "neither job nor facts say it: half of the thickness, as a machine dealer's formula takes it";
-            reckoning.chosen(At("job:forces.", "penetration"), share, PENETRATION, why, &[])
+            reckoning.chosen(At(head, "penetration"), share, PENETRATION, why, &[])
         }
     }
 }
@@ -211,28 +208,4 @@ pub fn summed(
         sum = reckoning.rule(At(head, &format!("{name}_to_{id}")), rule, [sum, *part]);
     }
     Some(reckoning.rule(At(head, name), rule, [sum, last]))
-}
-
-/// The remark on slugs that are harder to push through than to cut.
-fn packed(
-    section: &Section,
-    stroke: Stroke,
-    land: Figure,
-    (cutting, push): (Option<Figure>, Option<Figure>),
-) -> Option<Remark> {
-    let (cutting, push, t) = (cutting?.value, push?.value, stroke.thickness.value);
-    let message = format!(
-        "section `{}`: its straight {} holds {} slugs; pushing them through takes {:.1} kN, {:.1} times what cutting takes",
-        section.id,
-        land.value,
-        stroke.slugs.value,
-        push / 1000.0,
-        push / cutting
-    );
-    (push > cutting).then(|| {
-        Remark::warning("slugs-packed", message)
-            .place(section.place.clone())
-            .cure(format!("relief below a land of about {:.1} (not planned yet)", (5.0 * t).clamp(1.0, 3.0)))
-            .cure("`push_through` in [forces], where your own slugs go more easily")
-    })
 }

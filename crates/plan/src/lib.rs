@@ -98,8 +98,8 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
         );
     }
     let mut reckoning = Reckoning::behind(lines);
-    let (press, short) = press::load(&mut reckoning, task.job, task.shop, &sections).unzip();
-    remarks.extend(short.flatten());
+    let (press, said) = press::load(&mut reckoning, task.job, task.shop, &sections).unzip();
+    remarks.extend(said.into_iter().flatten());
     let mut lines = reckoning.into_lines();
     let starting = lines.iter().filter(|line| line.source.basis == Basis::StartingValue).count();
     lines.push(starting_line(starting));

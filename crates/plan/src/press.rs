@@ -9,14 +9,15 @@ use job::{Job, Shop, Stripper};
 use package::{Forces, PlanSection, Press, SectionKind};
 use remark::Remark;
 
-/// What the press must give for all die sections of a job in one stroke; none where nothing is known to be cut.
+/// What the press must give for all die sections of a job in one stroke, with what a person should know of it; none
+/// where nothing is known to be cut.
 /// `reckoning` already holds the lines of the sections.
 pub fn load(
     reckoning: &mut Reckoning,
     job: &Job,
     shop: &Shop,
     sections: &[PlanSection],
-) -> Option<(Press, Option<Remark>)> {
+) -> Option<(Press, Vec<Remark>)> {
     let newtons = |meaning, symbol| what(meaning, symbol, "N");
     let mut sum = |name: &str, rule, total| total_of(reckoning, sections, name, rule, total);
     let cutting = sum("cutting_n", &rules::TOGETHER, newtons("cutting force of the die", "F"))?;
@@ -51,7 +52,8 @@ pub fn load(
         share: share.value,
         holds: reserve.value >= 0.0,
     };
-    Some((press, short(&press)))
+    let remarks = packed(reckoning, sections).into_iter().chain(short(&press));
+    Some((press, remarks.collect()))
 }
 
 /// A quantity over all die sections; a punch repeats the forces of the opening that it passes through.
@@ -104,4 +106,25 @@ fn short(press: &Press) -> Option<Remark> {
             .cure("shear ground on punch or opening")
             .cure(format!("a press of {rating} kN or more")),
     )
+}
+
+/// The remark on slugs that are harder to push through than to cut.
+fn packed(reckoning: &Reckoning, sections: &[PlanSection]) -> Option<Remark> {
+    let value = |key: &str| reckoning.figure(key).map(|figure| figure.value);
+    let said = sections.iter().filter_map(|section| {
+        let (push, cut) = (section.forces.push_through_n?, section.forces.cutting_n?);
+        let slugs = value(&format!("{}.forces.slugs_held", section.id))?;
+        (push > cut).then(|| format!("`{}` ({slugs} slugs, {:.1} times)", section.id, push / cut))
+    });
+    let said: Vec<String> = said.collect();
+    let message = format!(
+        "pushing slugs through the straight land takes more than cutting: section {}",
+        said.join(", ")
+    );
+    let land = (5.0 * value("job:sheet.thickness_mm")?).clamp(1.0, 3.0);
+    (!said.is_empty()).then(|| {
+        Remark::warning("slugs-packed", message)
+            .cure(format!("relief below a land of about {land:.1} (not planned yet)"))
+            .cure("`push_through` in [forces], where your own slugs go more easily")
+    })
 }

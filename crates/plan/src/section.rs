@@ -62,11 +62,11 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     }
     let (programs, texts) = programs(reckoning, world, section, &mut decided)?;
     let openings: Vec<&Opening> = studied.iter().map(|one| &one.opening).collect();
-    let (forces, packed) = forces::of(reckoning, world, section, &openings, frame.land);
+    let forces = forces::of(reckoning, world, section, &openings, frame.land);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let mut remarks: Vec<Remark> =
         decided.iter_mut().flat_map(|one| std::mem::take(&mut one.remarks)).collect();
-    remarks.extend(section.edges.iter().filter_map(size::tight).chain(packed));
+    remarks.extend(section.edges.iter().filter_map(size::tight));
     let section = published::PlanSection {
         id: section.id.clone(),
         kind: published::SectionKind::Die,

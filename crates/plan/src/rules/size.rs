@@ -1,5 +1,6 @@
 //! Rules of size: where in the part's tolerance an edge starts, and the corners that it forces on the part.
 
+use super::wire::to_picometre;
 use crate::rule::Rule;
 use package::Basis;
 
@@ -15,7 +16,7 @@ pub const PIERCE_SHIFT: Rule<3> = Rule {
     basis: Basis::CommonPractice,
     cite: AGAINST_WEAR,
     range: None,
-    of: |[plus, minus, edge]| (plus / 2.0 - edge).max((plus - minus) / 4.0),
+    of: |[plus, minus, edge]| to_picometre((plus / 2.0 - edge).max((plus - minus) / 4.0)),
 };
 
 /// Where a blanking edge starts.
@@ -28,7 +29,7 @@ pub const BLANK_SHIFT: Rule<3> = Rule {
     basis: Basis::CommonPractice,
     cite: AGAINST_WEAR,
     range: None,
-    of: |[plus, minus, edge]| (edge - minus / 2.0).min((plus - minus) / 4.0),
+    of: |[plus, minus, edge]| to_picometre((edge - minus / 2.0).min((plus - minus) / 4.0)),
 };
 
 /// What clearance and size together add to the drawn outline.
@@ -41,7 +42,7 @@ pub const GROWTH: Rule<2> = Rule {
     basis: Basis::OwnDerivation,
     cite: "clearance and shift for size act on the same outline",
     range: None,
-    of: |[clearance, shift]| clearance + shift,
+    of: |[clearance, shift]| to_picometre(clearance + shift),
 };
 
 /// Radius on the corners of a pierced part.
@@ -54,7 +55,7 @@ pub const PIERCED_CORNER: Rule<2> = Rule {
     basis: Basis::OwnDerivation,
     cite: "the last pass leaves every corner of the opening with its offset as radius; a punch with even clearance has that less the clearance",
     range: None,
-    of: |[offset, clearance]| (offset - clearance).max(0.0),
+    of: |[offset, clearance]| to_picometre((offset - clearance).max(0.0)),
 };
 
 #[cfg(test)]
@@ -71,15 +72,18 @@ mod tests {
             let [pierce, blank] = [&PIERCE_SHIFT, &BLANK_SHIFT].map(|rule| (rule.of)([plus, minus, own]));
             if plus + minus < 4.0 * own {
                 let middle = (plus - minus) / 4.0;
-                assert_eq!((pierce, blank), (middle, middle), "{plus} {minus} {own}");
+                assert!(
+                    (pierce - middle).abs() < 1e-9 && (blank - middle).abs() < 1e-9,
+                    "{plus} {minus} {own}"
+                );
                 continue;
             }
             wide += 1;
             for start in [pierce, blank] {
-                assert!(start + own <= plus / 2.0 + 1e-15 && start - own >= -minus / 2.0 - 1e-15);
+                assert!(start + own <= plus / 2.0 + 1e-9 && start - own >= -minus / 2.0 - 1e-9);
             }
             // A piercing punch gets smaller, a blanking opening larger: from either the way to the far limit is longest.
-            assert!((pierce + own - plus / 2.0).abs() < 1e-15 && (blank - own + minus / 2.0).abs() < 1e-15);
+            assert!((pierce + own - plus / 2.0).abs() < 1e-9 && (blank - own + minus / 2.0).abs() < 1e-9);
         }
         assert!(wide > 30, "{wide}");
     }
