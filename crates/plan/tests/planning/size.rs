@@ -49,6 +49,15 @@ fn a_pierced_hole_starts_large() {
     near(across(contour)[1], 2.0 + 2.0 * 0.03);
 }
 
+/// A size that must be smaller than drawn by more than the clearance: the opening is shrunk, and clears the punch still.
+#[test]
+fn a_pierced_hole_may_end_below_its_drawing() {
+    let words = "cut = \"pierce\"\ntolerance = 0.005\npart_tolerance = { minus = 0.08, plus = -0.05 }\n";
+    let plan = plan(sharp(3.0, 2.0), &format!("{words}{ROOMY}"));
+    near(only(&plan).size_shift_per_side_mm.unwrap(), -0.030);
+    near(across(only(&plan))[0], 3.0 - 2.0 * 0.01);
+}
+
 /// Worked by hand: a blank of 3 x 2, -0.03/+0.02, edge +-0.005: the opening starts 0.015 - 0.005 = 0.010 a side below.
 #[test]
 fn a_blank_starts_small() {
