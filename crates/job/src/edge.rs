@@ -1,8 +1,8 @@
 //! A cutting edge: which outline, what it cuts, where it lies, how true it must be.
 
-use crate::field::{ALLOWANCE, Field, Want, limits};
+use crate::field::{ALLOWANCE, Field, Limits, Want, limits};
 use crate::known::{From, Known};
-use crate::reader::{Part, Reader, shown};
+use crate::reader::{Part, Reader, place_of, shown};
 use remark::{Place, Remark};
 
 /// A cutting edge of a section. Lengths in mm.
@@ -22,8 +22,21 @@ pub struct Edge {
     pub tolerance: Known<f64>,
     /// Metal that may be left in a corner.
     pub corner_tolerance: Known<f64>,
+    /// Greatest radius that the print allows on the part's corners.
+    pub corner_radius: Option<Known<f64>>,
+    /// What the print allows on a size of the part across this outline.
+    pub part_tolerance: Option<PartTolerance>,
     /// Where it stands in the job file.
     pub place: Place,
+}
+
+/// What the print allows on a size of the part, measured across: half of it on each side. Lengths in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartTolerance {
+    /// How much smaller than drawn the size may be.
+    pub minus: Known<f64>,
+    /// How much larger than drawn the size may be.
+    pub plus: Known<f64>,
 }
 
 /// What an edge cuts, and so who carries the size.
@@ -74,7 +87,25 @@ const CORNER: Field = Field::new(
     "metal that may be left in a corner; left out: 0.010 mm",
 );
 
-pub(crate) const FIELDS: &[Field] = &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER];
+const RADIUS: Field = Field::new(
+    "corner_radius",
+    Want::Length(ALLOWANCE),
+    "greatest radius that the print allows on the part's corners; left out: no limit",
+);
+const PART_TOLERANCE: Field = Field::new(
+    "part_tolerance",
+    Want::Table(PART_TOLERANCE_FIELDS),
+    "what the print allows on a size of the part, measured across; the edge then starts where wear leaves it longest",
+);
+const DEVIATION: Limits = limits(-10.0, 10.0);
+const MINUS: Field =
+    Field::required("minus", Want::Length(DEVIATION), "how much smaller than drawn the size may be");
+const PLUS: Field =
+    Field::required("plus", Want::Length(DEVIATION), "how much larger than drawn the size may be");
+
+const PART_TOLERANCE_FIELDS: &[Field] = &[MINUS, PLUS];
+pub(crate) const FIELDS: &[Field] =
+    &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE];
 
 /// Reads a row.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
@@ -91,6 +122,8 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let at = reader.spot(part, &AT).map_or(At::Centred, At::Origin);
     let tolerance = reader.length(part, &TOLERANCE);
     let corner_tolerance = reader.length(part, &CORNER);
+    let corner_radius = reader.length(part, &RADIUS);
+    let part_tolerance = read_part_tolerance(reader, part, cut.as_ref().map(|cut| cut.value));
     let place = reader.place(part);
     if !part.has(&AT) {
         let message =
@@ -111,8 +144,38 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         at,
         tolerance: tolerance.unwrap_or_else(|| default(0.005)),
         corner_tolerance: corner_tolerance.unwrap_or_else(|| default(0.010)),
+        corner_radius,
+        part_tolerance,
         place,
     })
+}
+
+/// The limits of a size of the part; an edge that cuts no part has none.
+fn read_part_tolerance(reader: &mut Reader, part: &Part, cut: Option<Cut>) -> Option<PartTolerance> {
+    let table = reader.table(part, &PART_TOLERANCE)?;
+    let (minus, plus) = (reader.length(&table, &MINUS), reader.length(&table, &PLUS));
+    if cut == Some(Cut::Finished) {
+        let message = format!("{} is cut as \"finished\", and `part_tolerance` speaks of a part", part.name);
+        let place = reader.place(&table);
+        reader.fault(
+            "part-tolerance",
+            place,
+            message,
+            "leave it out, or write `cut = \"pierce\"` or \"blank\"",
+        );
+    }
+    let (minus, plus) = (minus?, plus?);
+    if minus.value + plus.value <= 0.0 {
+        let message =
+            format!("the size may be {} smaller and {} larger: no room between", minus.value, plus.value);
+        reader.fault(
+            "part-tolerance",
+            place_of(&minus.from),
+            message,
+            "`minus` and `plus` are both counted outwards",
+        );
+    }
+    Some(PartTolerance { minus, plus })
 }
 
 /// A drawing lies below the job file's folder: relative, no way up, one kind of slash.

@@ -19,6 +19,9 @@ impl Shop {
         self.write_core(&mut page);
         self.write_order(&mut page);
         self.write_alignment(&mut page);
+        page.head("[press]");
+        page.value("force_kn", &self.press.force_kn);
+        page.value("use_at_most", &self.press.use_at_most);
         page.text
     }
 

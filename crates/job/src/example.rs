@@ -10,6 +10,7 @@ use crate::dialect::{Dialect, Output, UnitsWords};
 use crate::electrode::Electrode;
 use crate::known::{From, Known};
 use crate::order::{Order, Side};
+use crate::press::Press;
 use crate::shop::Shop;
 use crate::units::Units;
 use crate::wire::Wire;
@@ -68,6 +69,7 @@ pub fn example_shop() -> Shop {
         core: core(),
         order: order(),
         alignment: alignment(),
+        press: press(),
     }
 }
 
@@ -138,6 +140,11 @@ fn dialect() -> Dialect {
         end: number(2, "end"),
         least_lead_in: starting(0.02, "dialect", "least_lead_in", PRACTICE),
     }
+}
+
+fn press() -> Press {
+    let known = |value, key| starting(value, "press", key, PRACTICE);
+    Press { force_kn: known(250.0, "force_kn"), use_at_most: known(0.75, "use_at_most") }
 }
 
 fn cutting() -> Cutting {

@@ -1,9 +1,10 @@
-//! The facts of the trade: sheet metals, clearance rules, tool materials. Data files, each value with its source.
+//! The facts of the trade: sheet metals, rules for clearances and forces, tool materials. Data files, each value with its source.
 //!
 //! A value without basis or source does not load.
 
 use crate::clearance_rule::{ClearanceForm, ClearanceRule};
 use crate::fit::{FitTable, Zone};
+use crate::force_rule::{self, Family, ForceRules, ForceShare, ShearRule, StrippingRule};
 use crate::known::{Basis, From, Known};
 use crate::metal::Metal;
 use crate::source::Source;
@@ -14,6 +15,7 @@ use serde::Deserialize;
 const METALS: (&str, &str) = ("facts/metals.toml", include_str!("../facts/metals.toml"));
 const RULES: (&str, &str) = ("facts/clearance-rules.toml", include_str!("../facts/clearance-rules.toml"));
 const FITS: (&str, &str) = ("facts/fits.toml", include_str!("../facts/fits.toml"));
+const FORCES: (&str, &str) = ("facts/forces.toml", include_str!("../facts/forces.toml"));
 const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels.toml"));
 
 /// All facts.
@@ -21,6 +23,7 @@ const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels
 pub struct Facts {
     metals: Vec<Metal>,
     rules: Vec<ClearanceRule>,
+    forces: ForceRules,
     steels: Vec<Steel>,
     fits: FitTable,
 }
@@ -28,7 +31,7 @@ pub struct Facts {
 /// A value as the data files write it.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Sourced<T> {
+pub(crate) struct Sourced<T> {
     value: T,
     basis: Basis,
     cite: String,
@@ -47,6 +50,8 @@ struct MetalRow {
     shear_strength_mpa: Option<Sourced<f64>>,
     uts_mpa: Option<Sourced<f64>>,
     clearance: Option<Sourced<f64>>,
+    penetration: Option<Sourced<f64>>,
+    family: Option<Family>,
 }
 
 #[derive(Deserialize)]
@@ -87,18 +92,25 @@ impl Facts {
     /// # Errors
     /// A value without basis or source, or any other fault of the data files.
     pub fn load() -> Result<Self, Vec<Remark>> {
-        Self::read(METALS, RULES, STEELS)
+        Self::read(METALS, RULES, FORCES, STEELS)
     }
 
-    fn read(metals: (&str, &str), rules: (&str, &str), steels: (&str, &str)) -> Result<Self, Vec<Remark>> {
+    fn read(
+        metals: (&str, &str),
+        rules: (&str, &str),
+        forces: (&str, &str),
+        steels: (&str, &str),
+    ) -> Result<Self, Vec<Remark>> {
         let mut faults = Vec::new();
         let metals = rows::<MetalRows>(metals, &mut faults).map_or(Vec::new(), |rows| rows.metal);
         let rules = rows::<RuleRows>(rules, &mut faults).map_or(Vec::new(), |rows| rows.rule);
+        let forces = rows::<force_rule::Rows>(forces, &mut faults);
         let steels = rows::<SteelRows>(steels, &mut faults).map_or(Vec::new(), |rows| rows.steel);
         let Some(fits) = rows::<FitTable>(FITS, &mut faults) else { return Err(faults) };
         let facts = Self {
             metals: metals.into_iter().map(|row| metal(row, &mut faults)).collect(),
             rules: rules.into_iter().filter_map(|row| rule(row, &mut faults)).collect(),
+            forces: forces.map_or(ForceRules::default(), |rows| rows.rules(&mut faults)),
             steels: steels.into_iter().map(|row| steel(row, &mut faults)).collect(),
             fits,
         };
@@ -113,6 +125,23 @@ impl Facts {
     /// The clearance rule of that name.
     pub fn clearance_rule(&self, name: &str) -> Option<&ClearanceRule> {
         self.rules.iter().find(|rule| rule.name == name)
+    }
+
+    /// The rule of that name for shear from tensile strength; without a name the first, which gives most.
+    pub fn shear_rule(&self, name: Option<&str>) -> Option<&ShearRule> {
+        self.forces.shear.iter().find(|rule| name.is_none_or(|name| rule.name == name))
+    }
+
+    /// The stripping rule of that name; without a name the first.
+    pub fn stripping_rule(&self, name: Option<&str>) -> Option<&StrippingRule> {
+        self.forces.stripping.iter().find(|rule| name.is_none_or(|name| rule.name == name))
+    }
+
+    /// Shares of the cutting force for a sheet of this family and thickness, mm; a metal of no family counts as steel.
+    pub fn force_share(&self, family: Option<Family>, thickness: f64) -> Option<&ForceShare> {
+        let family = family.unwrap_or(Family::Steel);
+        let holds = |row: &&ForceShare| row.family == family && row.up_to_mm.is_none_or(|to| thickness <= to);
+        self.forces.shares.iter().find(holds)
     }
 
     /// The tool material of that name.
@@ -140,6 +169,16 @@ impl Facts {
         self.rules.iter().map(|rule| rule.name.as_str()).collect()
     }
 
+    /// Names of all rules for shear from tensile strength.
+    pub fn shear_rule_names(&self) -> Vec<&str> {
+        self.forces.shear.iter().map(|rule| rule.name.as_str()).collect()
+    }
+
+    /// Names of all stripping rules.
+    pub fn stripping_rule_names(&self) -> Vec<&str> {
+        self.forces.stripping.iter().map(|rule| rule.name.as_str()).collect()
+    }
+
     /// Names of all tool materials that sections can be made of.
     pub fn steel_names(&self) -> Vec<&str> {
         self.steels.iter().filter(|steel| !steel.is_carbide()).map(|steel| steel.name.as_str()).collect()
@@ -157,7 +196,7 @@ fn rows<R: for<'d> Deserialize<'d>>((file, text): (&str, &str), faults: &mut Vec
 }
 
 /// The value with its origin; a source of no words is a fault.
-fn sourced<T>(value: Sourced<T>, id: String, faults: &mut Vec<Remark>) -> Known<T> {
+pub(crate) fn sourced<T>(value: Sourced<T>, id: String, faults: &mut Vec<Remark>) -> Known<T> {
     if value.cite.trim().is_empty() {
         faults.push(Remark::error("bad-fact", format!("the fact {id} names no source")));
     }
@@ -172,7 +211,8 @@ fn metal(row: MetalRow, faults: &mut Vec<Remark>) -> Metal {
     let shear_strength_mpa = known(row.shear_strength_mpa, "shear_strength_mpa");
     let uts_mpa = known(row.uts_mpa, "uts_mpa");
     let clearance = known(row.clearance, "clearance");
-    Metal { name, shear_strength_mpa, uts_mpa, clearance }
+    let penetration = known(row.penetration, "penetration");
+    Metal { name, family: row.family, shear_strength_mpa, uts_mpa, clearance, penetration }
 }
 
 fn rule(row: RuleRow, faults: &mut Vec<Remark>) -> Option<ClearanceRule> {
@@ -219,7 +259,7 @@ mod tests {
         "[[metal]]\nname = \"a\"\nclearance = { value = 0.06, basis = \"memory\", cite = \"from memory\" }\n";
 
     fn with_metals(text: &str) -> Result<Facts, Vec<Remark>> {
-        Facts::read(("metals.toml", text), RULES, STEELS)
+        Facts::read(("metals.toml", text), RULES, FORCES, STEELS)
     }
 
     #[test]

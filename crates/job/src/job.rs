@@ -3,6 +3,7 @@
 use crate::edge::Cut;
 use crate::facts::Facts;
 use crate::field::{Field, Want, limits, quoted};
+use crate::forces::{self, Forces};
 use crate::known::{From, Known};
 use crate::near::nearest;
 use crate::reader::{Part, Reader, place_of, shown};
@@ -23,6 +24,8 @@ pub struct Job {
     pub join_limit: Known<f64>,
     /// What is stamped; there whenever an edge pierces or blanks.
     pub sheet: Option<Sheet>,
+    /// How the forces of a stroke are reckoned.
+    pub forces: Forces,
     /// The sections, never empty.
     pub sections: Vec<Section>,
 }
@@ -39,9 +42,11 @@ const JOIN_LIMIT: Field = Field::new(
     "loose ends of a drawing that are closer than this are joined; left out: 0.001 mm",
 );
 const SHEET: Field = Field::new("sheet", Want::Table(sheet::FIELDS), "what is stamped");
+const FORCES: Field =
+    Field::new("forces", Want::Table(forces::FIELDS), "how the forces of a stroke are reckoned");
 const SECTION: Field = Field::required("section", Want::Rows(section::FIELDS), "the die sections to be made");
 
-pub(crate) const FIELDS: &[Field] = &[NAME, UNITS, JOIN_LIMIT, SHEET, SECTION];
+pub(crate) const FIELDS: &[Field] = &[NAME, UNITS, JOIN_LIMIT, SHEET, FORCES, SECTION];
 
 /// Reads a job file. `file` is its name for messages and origins.
 ///
@@ -62,11 +67,13 @@ fn job(reader: &mut Reader, part: &Part, facts: &Facts) -> Option<Job> {
     let join_limit = reader.length(part, &JOIN_LIMIT);
     let table = reader.table(part, &SHEET);
     let sheet = table.as_ref().and_then(|table| sheet::read(reader, table));
+    let forces = reader.table(part, &FORCES).map_or(Forces::default(), |table| forces::read(reader, &table));
     let rows = reader.rows(part, &SECTION);
     let count = rows.as_ref().map_or(0, Vec::len);
     let sections: Vec<Section> =
         rows.into_iter().flatten().filter_map(|row| section::read(reader, row)).collect();
     check_ids(reader, &sections);
+    check_known(reader, "stripping_rule", forces.stripping_rule.as_ref(), &facts.stripping_rule_names());
     for section in &sections {
         check_steel(reader, section, facts);
     }
@@ -80,7 +87,7 @@ fn job(reader: &mut Reader, part: &Part, facts: &Facts) -> Option<Job> {
         value: 0.001,
         from: From::Default { why: "left out of the job: the interface's value" },
     });
-    (sections.len() == count).then_some(Job { name: name?.value, units, join_limit, sheet, sections })
+    (sections.len() == count).then_some(Job { name: name?.value, units, join_limit, sheet, forces, sections })
 }
 
 fn read_units(reader: &mut Reader, part: &Part) -> Units {
@@ -142,15 +149,14 @@ fn unknown_name(reader: &mut Reader, what: &str, found: &Known<String>, names: &
 }
 
 fn check_names(reader: &mut Reader, sheet: &Sheet, facts: &Facts) {
-    if let Some(metal) = &sheet.metal
-        && facts.metal(&metal.value).is_none()
-    {
-        unknown_name(reader, "metal", metal, &facts.metal_names());
-    }
-    if let Some(rule) = &sheet.clearance_rule
-        && facts.clearance_rule(&rule.value).is_none()
-    {
-        unknown_name(reader, "clearance_rule", rule, &facts.clearance_rule_names());
+    check_known(reader, "metal", sheet.metal.as_ref(), &facts.metal_names());
+    check_known(reader, "clearance_rule", sheet.clearance_rule.as_ref(), &facts.clearance_rule_names());
+    check_known(reader, "shear_rule", sheet.shear_rule.as_ref(), &facts.shear_rule_names());
+}
+
+fn check_known(reader: &mut Reader, what: &str, found: Option<&Known<String>>, names: &[&str]) {
+    if let Some(found) = found.filter(|found| !names.contains(&found.value.as_str())) {
+        unknown_name(reader, what, found, names);
     }
 }
 
@@ -180,7 +186,8 @@ fn check_clearance(reader: &mut Reader, sheet: &Sheet, table: &Part, sections: &
         return;
     }
     let metal = sheet.metal.as_ref().and_then(|name| facts.metal(&name.value));
-    if sheet.metal.is_none() && sheet.shear_strength_mpa.is_none() {
+    let given = sheet.shear_strength_mpa.is_some() || sheet.tensile_strength_mpa.is_some();
+    if sheet.metal.is_none() && !given {
         let message = "[sheet] names neither a metal nor a shear strength".to_owned();
         reader.missing(table, message, "give `metal = \"...\"` or `shear_strength_mpa = ...`");
         return;
@@ -189,7 +196,12 @@ fn check_clearance(reader: &mut Reader, sheet: &Sheet, table: &Part, sections: &
         return; // the unknown name has been reported
     }
     let strength =
-        sheet.shear_strength_mpa.is_some() || metal.is_some_and(|metal| metal.shear_strength_mpa.is_some());
+        given || metal.is_some_and(|metal| metal.shear_strength_mpa.is_some() || metal.uts_mpa.is_some());
+    let tensile = sheet.tensile_strength_mpa.is_some() || metal.is_some_and(|metal| metal.uts_mpa.is_some());
+    if let Some(rule) = sheet.shear_rule.as_ref().filter(|_| !tensile) {
+        let message = "`shear_rule` takes the tensile strength, and none is known here".to_owned();
+        reader.fault("no-strength", place_of(&rule.from), message, "give `tensile_strength_mpa`");
+    }
     let allowance = metal.and_then(|metal| metal.clearance.as_ref());
     let place = sheet
         .metal
@@ -218,7 +230,7 @@ fn check_clearance(reader: &mut Reader, sheet: &Sheet, table: &Part, sections: &
         None if sheet.clearance.is_none() && sheet.clearance_rule.is_none() && allowance.is_none() => {
             let what = match &sheet.metal {
                 Some(metal) => format!("the facts hold no textbook allowance for \"{}\"", metal.value),
-                None => "a shear strength alone gives no clearance".to_owned(),
+                None => "a strength alone gives no clearance".to_owned(),
             };
             let message = format!("{what}, and the job gives no clearance for its pierced or blanked edges");
             let rules = quoted(&facts.clearance_rule_names());
@@ -236,6 +248,10 @@ fn check_clearance(reader: &mut Reader, sheet: &Sheet, table: &Part, sections: &
         let message =
             format!("the facts hold no shear strength for \"{name}\": no cutting force can be given");
         let place = sheet.metal.as_ref().map_or(reader.place(table), |metal| place_of(&metal.from));
-        reader.push(Remark::warning("no-strength", message).place(place).cure("give `shear_strength_mpa`"));
+        reader.push(
+            Remark::warning("no-strength", message)
+                .place(place)
+                .cure("give `shear_strength_mpa` or `tensile_strength_mpa`"),
+        );
     }
 }

@@ -1,4 +1,4 @@
-//! The shop file: electrodes, wires, allowances, dialect, rates.
+//! The shop file: electrodes, wires, allowances, dialect, rates, press.
 
 use crate::alignment::{self, Alignment};
 use crate::allowance::{self, Allowance};
@@ -10,6 +10,7 @@ use crate::example::example_shop;
 use crate::field::{Field, Want};
 use crate::known::Known;
 use crate::order::{self, Order};
+use crate::press::{self, Press};
 use crate::reader::{Part, Reader, place_of};
 use crate::units::Units;
 use crate::wire::{self, Wire};
@@ -40,6 +41,8 @@ pub struct Shop {
     pub order: Order,
     /// What it can hold on centre.
     pub alignment: Alignment,
+    /// The press that dies run in.
+    pub press: Press,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -64,9 +67,10 @@ const CORE: Field = Field::new("core", Want::Table(core::FIELDS), "cores and tab
 const ALIGNMENT: Field =
     Field::new("alignment", Want::Table(alignment::FIELDS), "what can be held on centre");
 const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
+const PRESS: Field = Field::new("press", Want::Table(press::FIELDS), "the press that dies run in");
 
 pub(crate) const FIELDS: &[Field] =
-    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT];
+    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT, PRESS];
 
 /// Reads a shop file. `file` is its name for messages and origins.
 ///
@@ -123,7 +127,24 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => alignment::read(reader, &table, built_in.alignment),
         None => built_in.alignment,
     };
-    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order, alignment }
+    let press = match reader.table(part, &PRESS) {
+        Some(table) => press::read(reader, &table, built_in.press),
+        None => built_in.press,
+    };
+    Shop {
+        name,
+        units,
+        currency,
+        electrodes,
+        wires,
+        allowance,
+        dialect,
+        cutting,
+        core,
+        order,
+        alignment,
+        press,
+    }
 }
 
 /// Two rows of one diameter would leave open which of them holds.

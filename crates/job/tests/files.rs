@@ -1,7 +1,7 @@
 //! Job and shop files read from outside: what is kept, what is refused, and that each remark points at its value.
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
-use job::{At, Basis, Cut, Facts, From, Which, example_shop, read_job, read_shop, schema};
+use job::{At, Basis, Cut, Facts, Family, From, Stripper, Which, example_shop, read_job, read_shop, schema};
 use proptest::prelude::*;
 use remark::Remark;
 
@@ -267,6 +267,69 @@ fn each_rule_of_the_shop_refuses() {
         let remarks = read_shop(&SHOP.replacen(from, to, 1), "shop.toml").err().unwrap_or_default();
         assert!(remarks.iter().any(|r| r.code == code && r.place.line.is_some()), "{to}\n{}", told(&remarks));
     }
+}
+
+#[test]
+fn each_rule_of_sizes_and_forces_refuses() {
+    let after = |line: &str, more: &str| changed(line, &format!("{line}\n{more}"));
+    let edge = |more: &str| after("  corner_tolerance = 0.010", more);
+    let sheet = |more: &str| after("thickness = 0.20", more);
+    let forces = |more: &str| changed("[[section]]", &format!("[forces]\n{more}\n[[section]]"));
+    let finished = |text: String| text.replace("\"pierce\"", "\"finished\"");
+    let cases = [
+        (edge("  part_tolerance = { minus = 0.02, plus = -0.02 }"), "part-tolerance"),
+        (edge("  part_tolerance = { minus = 0.02 }"), "left-out"),
+        (finished(edge("  part_tolerance = { minus = 0.02, plus = 0.02 }")), "part-tolerance"),
+        (edge("  corner_radius = -0.1"), "out-of-limits"),
+        (sheet("shear_strength_mpa = 300\ntensile_strength_mpa = 400"), "strength-twice"),
+        (sheet("shear_strength_mpa = 300\nshear_rule = \"eight-tenths\""), "strength-twice"),
+        (sheet("shear_rule = \"eight-tenths\""), "no-strength"),
+        (sheet("tensile_strength_mpa = 500\nshear_rule = \"nine-tenths\""), "unknown-name"),
+        (forces("stripping = 0.1\nstripping_rule = \"tenth\""), "stripping-twice"),
+        (forces("stripping_rule = \"a tenth\""), "unknown-name"),
+        (forces("stripper = \"springs\""), "unknown-word"),
+        (forces("penetration = 40"), "out-of-limits"),
+    ];
+    for (text, code) in cases {
+        let remarks = refused(&text);
+        assert!(
+            remarks.iter().any(|r| r.code == code && r.place.line.is_some()),
+            "{code}\n{}",
+            told(&remarks)
+        );
+    }
+}
+
+#[test]
+fn sizes_and_forces_are_read() {
+    let text = changed(
+        "thickness = 0.20",
+        "thickness = 0.20\ntensile_strength_mpa = 500\nshear_rule = \"seven-tenths\"\n[forces]\nstripper = \"fixed\"\npush_through = 0.05",
+    ) + "  corner_radius = 0.1\n  part_tolerance = { minus = \"0.001 in\", plus = 0.02 }\n";
+    let (job, remarks) = read_job(&text, "job.toml").unwrap();
+    assert_eq!(told(&remarks), "");
+    let edge = &job.sections[0].edges[0];
+    let part = edge.part_tolerance.as_ref().unwrap();
+    assert_eq!((part.minus.value, part.plus.value), (0.0254, 0.02));
+    assert_eq!(edge.corner_radius.as_ref().unwrap().value, 0.1);
+    assert_eq!((job.forces.stripper.value, job.forces.push_through.unwrap().value), (Stripper::Fixed, 0.05));
+    assert!(job.forces.stripping.is_none() && job.forces.penetration.is_none());
+    assert_eq!(read_job(JOB, "job.toml").unwrap().0.forces.stripper.value, Stripper::Spring);
+    let (shop, _) = read_shop("[press]\nforce_kn = 80", "shop.toml").unwrap();
+    assert_eq!((shop.press.force_kn.value, shop.press.use_at_most.value), (80.0, 0.75));
+}
+
+#[test]
+fn shares_of_the_force_table_by_family_and_thickness() {
+    let facts = Facts::load().unwrap();
+    let push = |family, t| facts.force_share(family, t).unwrap().push_through.value;
+    let steel = |t| push(Some(Family::Steel), t);
+    assert_eq!(
+        [0.1, 0.11, 0.5, 0.51, 2.5, 3.0, 6.5, 9.0].map(steel),
+        [0.10, 0.065, 0.065, 0.055, 0.055, 0.045, 0.045, 0.025]
+    );
+    assert_eq!(push(None, 1.0), steel(1.0), "a metal of no family counts as steel");
+    assert_eq!(push(Some(Family::Copper), 0.2), 0.09);
 }
 
 /// The tables of an effective shop, without the comments.

@@ -1,7 +1,7 @@
 //! The answer on the terminal: what can be made first, then a line an opening, then what stands in the way.
 
 use crate::date::spoken;
-use package::{Contour, PhaseKind, Plan, PlanSection, Program, Proof};
+use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof};
 use std::io::Write;
 
 /// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
@@ -37,6 +37,7 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
             .filter(|one| one.wire.is_none())
             .for_each(|one| out.push_str(&refusal(plan, section, one)));
     }
+    out.push_str(&plan.press.as_ref().map_or(String::new(), pressed));
     out.push_str(&read_back(proof));
     out
 }
@@ -190,6 +191,23 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
         out.push_str(&format!("    {:<width$}  {room}\n", cure.change));
     }
     out
+}
+
+/// The forces of one stroke of the whole die, and what they take of the press.
+fn pressed(press: &Press) -> String {
+    let kn =
+        |newtons: Option<f64>| newtons.map_or("-".to_owned(), |newtons| format!("{:.1}", newtons / 1000.0));
+    let forces = &press.forces;
+    format!(
+        "{}forces: cut {} kN, strip {}, push through {}; press {:.0} kN: {:.0} % of its rating{}\n",
+        if press.holds { "" } else { "! " },
+        kn(forces.cutting_n),
+        kn(forces.stripping_n),
+        kn(forces.push_through_n),
+        press.rating_n / 1000.0,
+        100.0 * press.share,
+        if press.holds { String::new() } else { format!(", {:.0} % may be used", 100.0 * press.use_at_most) }
+    )
 }
 
 /// How many contours the proof agrees with.

@@ -4,6 +4,7 @@
 //! name or a meaning changes only with a new `schema` number. Every field says its unit in its name.
 
 mod plan;
+mod press;
 mod program;
 mod proof;
 mod reckoning;
@@ -12,6 +13,7 @@ mod survey;
 mod wire;
 
 pub use plan::*;
+pub use press::*;
 pub use program::*;
 pub use proof::*;
 pub use reckoning::*;

@@ -1,6 +1,6 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
-use crate::{BulgeVertex, Core, Line, MissedCorner, Program, Start, StartLimits, Units, Wire};
+use crate::{BulgeVertex, Core, Forces, Line, MissedCorner, Press, Program, Start, StartLimits, Units, Wire};
 use remark::Remark;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -19,6 +19,9 @@ pub struct Plan {
     pub inputs: Vec<InputFile>,
     /// The sections, in job order.
     pub sections: Vec<PlanSection>,
+    /// The die in the press; left out where nothing is known to be cut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub press: Option<Press>,
     /// Where every number came from.
     pub reckoning: Vec<Line>,
     /// What a person should know.
@@ -217,12 +220,18 @@ pub struct Contour {
     pub drawn: Vec<BulgeVertex>,
     /// What was added to the drawn outline all round.
     pub clearance_per_side_mm: f64,
+    /// What was added besides, so that wear finds most of the part's tolerance; below 0 where it was taken off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size_shift_per_side_mm: Option<f64>,
     /// Straight cutting height.
     pub land_mm: f64,
     /// Relief per side below the land.
     pub relief_deg: f64,
     /// Metal that may be left in a corner.
     pub corner_tolerance_mm: f64,
+    /// Greatest radius that the print allows on the part's corners; left out where it sets no limit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub corner_radius_mm: Option<f64>,
     /// Plus or minus, on the finished edge.
     pub tolerance_mm: f64,
     /// How the cut is started; null: no way in this shop.
@@ -249,17 +258,4 @@ pub struct ContourDrawing {
     pub outline: String,
     /// Where the drawing's origin lies in section coordinates.
     pub at_mm: [f64; 2],
-}
-
-/// Forces in the press over all edges of a section.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct Forces {
-    /// To cut.
-    pub cutting_n: Option<f64>,
-    /// To strip.
-    pub stripping_n: Option<f64>,
-    /// To push slugs through.
-    pub push_through_n: Option<f64>,
-    /// Work of one stroke.
-    pub work_j: Option<f64>,
 }

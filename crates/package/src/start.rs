@@ -71,7 +71,7 @@ pub struct StartLimits {
 /// One bound that a start must keep.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Bound {
-    /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `tolerance`, `wire-height`.
+    /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `print-radius`, `tolerance`, `wire-height`.
     pub bound: String,
     /// What there is.
     pub have_mm: f64,

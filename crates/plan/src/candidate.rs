@@ -9,6 +9,7 @@ use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::hole as rules;
 use crate::rules::time;
+use crate::size;
 use job::{Edge, Shop};
 use outline::Point;
 
@@ -147,6 +148,7 @@ fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -
         &[("H", cutting.passes.passes[cutting.passes.passes.len() - 1].offset)],
     );
     let mut found = vec![BoundCheck { name: "corners", have: allowed, need: deepest }];
+    found.extend(size::print_radius(reckoning, setting, cutting));
     if let Some(most) = &setting.shop.wires[cutting.passes.row].max_height {
         let head = format!("shop:wire.{}.", cutting.passes.row);
         let have = reckoning.known(

@@ -118,7 +118,9 @@ pub fn decide(
     let start = start(reckoning, setting, &hole, way);
     let away = candidate::distance(reckoning, setting, way.place);
     let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (away, way.lead_in.as_ref()));
-    let starts = bounds.iter().all(|bound| bound.holds() || matches!(bound.name, "corners" | "wire-height"));
+    let starts = bounds
+        .iter()
+        .all(|bound| bound.holds() || matches!(bound.name, "corners" | "print-radius" | "wire-height"));
     contour.start_limits = start_limits(reckoning, setting, &hole, &bounds);
     contour.missed_corners = missed(reckoning, head, &cutting);
     contour.start = starts.then_some(start);
@@ -182,9 +184,11 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         target: bulges(&opening.target),
         drawn: bulges(&opening.drawn),
         clearance_per_side_mm: opening.clearance.value,
+        size_shift_per_side_mm: Some(opening.shift.value),
         land_mm,
         relief_deg,
         corner_tolerance_mm: corner.value,
+        corner_radius_mm: edge.corner_radius.as_ref().map(|known| known.value),
         tolerance_mm: tolerance.value,
         start: None,
         start_limits: published::StartLimits { largest_hole_mm: 0.0, bounds: Vec::new(), cures: Vec::new() },

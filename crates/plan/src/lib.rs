@@ -8,11 +8,13 @@ mod candidate;
 mod cavity;
 mod choice;
 mod clean_up;
+mod clearance;
 mod contour;
 mod cores;
 mod cutting;
 mod erosion;
 mod figure;
+mod forces;
 mod hole;
 mod lead_in;
 mod limits;
@@ -20,12 +22,15 @@ mod opening;
 mod order;
 mod passes;
 mod phases;
+mod press;
 mod programs;
 mod reckoning;
 mod rule;
 mod rules;
 mod section;
 mod setup;
+mod sheet;
+mod size;
 mod tab;
 mod tour;
 mod webs;
@@ -34,6 +39,7 @@ mod wiring;
 
 pub use opening::DrawnEdge;
 
+use crate::reckoning::Reckoning;
 use job::{Facts, Job, Shop};
 use package::{Basis, Line, Origin, PLAN_SCHEMA, Plan, PlanJob, PlanShop, Source, Units};
 use rayon::prelude::*;
@@ -101,6 +107,10 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
             one.lines.into_iter().filter(|line| !line.key.contains(':') || known.insert(line.key.clone())),
         );
     }
+    let mut reckoning = Reckoning::behind(lines);
+    let (press, said) = press::load(&mut reckoning, task.job, task.shop, &sections).unzip();
+    remarks.extend(said.into_iter().flatten());
+    let mut lines = reckoning.into_lines();
     let starting = lines.iter().filter(|line| line.source.basis == Basis::StartingValue).count();
     lines.push(starting_line(starting));
     let plan = Plan {
@@ -117,6 +127,7 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
         shop: PlanShop { name: task.shop.name.clone(), starting_values: starting as u32 },
         inputs: Vec::new(),
         sections,
+        press,
         reckoning: lines,
         remarks,
     };

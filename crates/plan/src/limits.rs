@@ -42,12 +42,22 @@ pub fn cures(
         found.push(named("make the section in two halves".to_owned()));
     }
     let wire = cuttings[best.cutting].passes.wire.value;
-    if broken("threading") || broken("short") || broken("reach") || broken("one-piece") || broken("corners") {
+    if broken("threading")
+        || broken("short")
+        || broken("reach")
+        || broken("one-piece")
+        || broken("corners")
+        || broken("print-radius")
+    {
         found.push(named(format!("a wire finer than {wire}")));
     }
     if let Some(corner) = best.bounds.iter().find(|bound| bound.name == "corners" && !bound.holds()) {
         let need = (corner.need.value * 1000.0).ceil() / 1000.0;
         found.push(named(format!("corner_tolerance of {need:.3} or more")));
+    }
+    if let Some(radius) = best.bounds.iter().find(|bound| bound.name == "print-radius" && !bound.holds()) {
+        let need = (radius.need.value * 1000.0).ceil() / 1000.0;
+        found.push(named(format!("a print that allows a corner_radius of {need:.3} or more")));
     }
     if broken("wire-height") {
         found.push(named(format!("a lower block, or a wire that cuts {} high", setting.height.value)));
@@ -154,6 +164,9 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
             "the opening falls apart for this wire: it stays one piece to {have:.4}, the main cut needs {need:.4}"
         ),
         "corners" => format!("the wire leaves {need:.4} in a corner, {have:.4} is allowed"),
+        "print-radius" => {
+            format!("the wire forces a radius of {need:.4} on the part's corners, the print allows {have:.4}")
+        }
         "wire-height" => format!("this wire cuts {have} high at most, the block is {need} high"),
         "tolerance" => format!("plus or minus {have} is asked, the shop's wires hold {need}"),
         _ => format!("{} of {}: have {have:.4}, need {need:.4}", bound.name, setting.edge.id),

@@ -1,9 +1,12 @@
-//! One opening as it stands in its section: the drawn outline in place, and the finished edge that clearance makes of it.
+//! One opening as it stands in its section: the drawn outline in place, and the finished edge that clearance and the
+//! choice of size make of it.
 
+use crate::clearance::clearance;
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
-use crate::rules::cut as rules;
-use job::{At as Placing, Cut, Edge, Facts, Job, Section, Sheet};
+use crate::rules::size as rules;
+use crate::size;
+use job::{At as Placing, Edge, Facts, Job, Section};
 use outline::{LargestCircle, Outline, Vector, largest_circle, parallel};
 use remark::{Place, Remark};
 
@@ -29,8 +32,10 @@ pub struct Opening {
     pub target: Outline,
     /// Where the drawing's origin lies.
     pub at: [f64; 2],
-    /// What was added all round.
+    /// The clearance added all round.
     pub clearance: Figure,
+    /// What was added besides to start where wear leaves the edge longest; below 0 where it was taken off.
+    pub shift: Figure,
     /// The largest circle in the finished edge.
     pub circle: LargestCircle,
     /// Distance from the circle's centre to the finished edge.
@@ -38,7 +43,7 @@ pub struct Opening {
 }
 
 impl Opening {
-    /// Puts an edge in its place and adds the clearance.
+    /// Puts an edge in its place, adds the clearance and chooses its size.
     pub fn of(
         reckoning: &mut Reckoning,
         head: &str,
@@ -55,9 +60,11 @@ impl Opening {
         };
         let placed = drawn.outline.moved(Vector::new(at[0], at[1]));
         let clearance = clearance(reckoning, head, (job, facts), edge)?;
-        let target = match clearance.value > 0.0 {
-            false => placed.clone(),
-            true => grown(&placed, clearance.value, edge)?,
+        let shift = size::shift(reckoning, head, edge);
+        let growth = reckoning.rule(At(head, "growth_per_side_mm"), &rules::GROWTH, [clearance, shift]);
+        let target = match growth.value {
+            0.0 => placed.clone(),
+            by => grown(&placed, by, edge)?,
         };
         inside_block(&target, section, edge)?;
         let circle = largest_circle(&target, &[]).map_err(|error| {
@@ -70,122 +77,35 @@ impl Opening {
             "largest inscribed circle by branch and bound, proven within 1 nm",
             &[],
         );
-        Ok(Self { drawn: placed, target, at, clearance, circle, inscribed })
+        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed })
     }
 }
 
-fn grown(placed: &Outline, clearance: f64, edge: &Edge) -> Result<Outline, Vec<Remark>> {
-    let closes = || {
-        let message = format!(
-            "edge `{}`: with a clearance of {clearance:.4} all round the outline closes on itself in a narrow bay",
-            edge.id
-        );
-        vec![Remark::error("clearance-closes", message).place(edge.place.clone()).cure("less clearance")]
-    };
-    let mut loops = parallel(placed, -clearance).map_err(|error| {
+/// The outline with this much added all round, or taken off where it is below 0.
+fn grown(placed: &Outline, by: f64, edge: &Edge) -> Result<Outline, Vec<Remark>> {
+    let mut loops = parallel(placed, -by).map_err(|error| {
         vec![Remark::error("clearance", format!("edge `{}`: {error}", edge.id)).place(edge.place.clone())]
     })?;
-    match loops.len() {
-        1 => Ok(loops.remove(0)),
-        _ => Err(closes()),
-    }
-}
-
-/// The clearance per side that this edge asks for.
-fn clearance(
-    reckoning: &mut Reckoning,
-    head: &str,
-    (job, facts): (&Job, &Facts),
-    edge: &Edge,
-) -> Result<Figure, Vec<Remark>> {
-    let at = At(head, "clearance_per_side_mm");
-    let none = |reckoning: &mut Reckoning, why| {
-        Ok(reckoning.chosen(at, what("clearance added to the drawn outline", "c", "mm"), 0.0, why, &[]))
-    };
-    match (edge.cut.value, &job.sheet) {
-        (Cut::Finished, _) => {
-            none(reckoning, "the drawn outline is the finished edge itself: nothing is added")
-        }
-        (Cut::Blank, _) => none(reckoning, "blanking: the opening has the part's size, the punch is smaller"),
-        (Cut::Pierce, Some(sheet)) => pierce_clearance(reckoning, at, sheet, facts, edge),
-        (Cut::Pierce, None) => Err(vec![
-            Remark::error("no-sheet", format!("edge `{}` pierces, and the job names no sheet", edge.id))
-                .place(edge.place.clone())
-                .cure("add [sheet] with metal and thickness"),
-        ]),
-    }
-}
-
-fn pierce_clearance(
-    reckoning: &mut Reckoning,
-    at: At,
-    sheet: &Sheet,
-    facts: &Facts,
-    edge: &Edge,
-) -> Result<Figure, Vec<Remark>> {
-    let thickness = thickness(reckoning, sheet);
-    let metal = sheet.metal.as_ref().and_then(|name| facts.metal(&name.value));
-    let fail = |message: String| vec![Remark::error("clearance", message).place(edge.place.clone())];
-    if let Some(share) = &sheet.clearance {
-        let share = reckoning.known(At("job:sheet.", "clearance"), CLEARANCE_SHARE, share);
-        return Ok(reckoning.rule(at, &rules::CLEARANCE_SHARE, [share, thickness]));
-    }
-    let rule = match &sheet.clearance_rule {
-        None => None,
-        Some(name) => Some(
-            facts
-                .clearance_rule(&name.value)
-                .ok_or_else(|| fail(format!("clearance rule `{}` is not in the facts", name.value)))?,
+    let (code, message, cure) = match loops.len() {
+        1 => return Ok(loops.remove(0)),
+        _ if by > 0.0 => (
+            "clearance-closes",
+            format!("with {by:.4} added all round the outline closes on itself in a narrow bay"),
+            "less clearance",
+        ),
+        0 => (
+            "size-vanishes",
+            format!("with {:.4} taken off all round nothing is left", -by),
+            "a smaller `minus`",
+        ),
+        _ => (
+            "size-parts",
+            format!("with {:.4} taken off all round the outline falls apart at a narrow place", -by),
+            "a smaller `minus`",
         ),
     };
-    match rule.map(|rule| &rule.form) {
-        None | Some(job::ClearanceForm::ByMetal) => {
-            let known = metal.and_then(|metal| metal.clearance.as_ref()).ok_or_else(|| {
-                fail(format!("edge `{}` pierces, and the sheet's metal has no textbook clearance", edge.id))
-            })?;
-            let share = reckoning.known(At("fact:metal.", "clearance"), CLEARANCE_SHARE, known);
-            Ok(reckoning.rule(at, &rules::CLEARANCE_SHARE, [share, thickness]))
-        }
-        Some(job::ClearanceForm::Share(known)) => {
-            let share = reckoning.known(At("fact:clearance_rule.", "share"), CLEARANCE_SHARE, known);
-            Ok(reckoning.rule(at, &rules::CLEARANCE_SHARE, [share, thickness]))
-        }
-        Some(job::ClearanceForm::RootOfShear(known)) => {
-            let k = reckoning.known(
-                At("fact:clearance_rule.", "k"),
-                what("coefficient of the clearance rule", "k", "mm/N^0.5"),
-                known,
-            );
-            let tau = shear_strength(reckoning, sheet, facts)
-                .ok_or_else(|| fail("this clearance rule needs the sheet's shear strength".to_owned()))?;
-            reckoning
-                .apply(at, &rules::CLEARANCE_ROOT, [k, thickness, tau])
-                .map_err(|error| fail(format!("{} asked outside its range: {}", error.meaning, error.range)))
-        }
-    }
-}
-
-const CLEARANCE_SHARE: crate::reckoning::What =
-    what("clearance per side as a share of the thickness", "a", "");
-
-/// The sheet's thickness.
-pub fn thickness(reckoning: &mut Reckoning, sheet: &Sheet) -> Figure {
-    reckoning.known(
-        At("job:sheet.", "thickness_mm"),
-        what("thickness of the sheet", "t", "mm"),
-        &sheet.thickness,
-    )
-}
-
-/// The sheet's shear strength, where it is known.
-pub fn shear_strength(reckoning: &mut Reckoning, sheet: &Sheet, facts: &Facts) -> Option<Figure> {
-    let tau = what("shear strength of the sheet", "tau", "N/mm2");
-    if let Some(given) = &sheet.shear_strength_mpa {
-        return Some(reckoning.known(At("job:sheet.", "shear_strength_mpa"), tau, given));
-    }
-    let metal = facts.metal(&sheet.metal.as_ref()?.value)?;
-    let known = metal.shear_strength_mpa.as_ref()?;
-    Some(reckoning.known(At("fact:metal.", "shear_strength_mpa"), tau, known))
+    let message = format!("edge `{}`: {message}", edge.id);
+    Err(vec![Remark::error(code, message).place(edge.place.clone()).cure(cure)])
 }
 
 /// An opening that leaves its block contradicts the job.

@@ -46,6 +46,18 @@ impl Reckoning {
         Self { lines: Vec::new(), by_key: HashMap::new(), silent: false }
     }
 
+    /// A reckoning that goes on behind these lines.
+    pub fn behind(lines: Vec<Line>) -> Self {
+        let by_key = lines.iter().enumerate().map(|(i, line)| (line.key.clone(), i as u32)).collect();
+        Self { lines, by_key, silent: false }
+    }
+
+    /// The figure that stands under a key.
+    pub fn figure(&self, key: &str) -> Option<Figure> {
+        let line = *self.by_key.get(key)?;
+        Some(Figure { value: self.lines.get(line as usize)?.value, line })
+    }
+
     /// A reckoning that runs the same derivations and writes nothing.
     pub fn silent() -> Self {
         Self { silent: true, ..Self::new() }
@@ -54,12 +66,6 @@ impl Reckoning {
     /// The lines so far.
     pub fn into_lines(self) -> Vec<Line> {
         self.lines
-    }
-
-    /// A number that was written down before.
-    pub fn figure(&self, key: &str) -> Option<Figure> {
-        let line = *self.by_key.get(key)?;
-        Some(Figure { value: self.lines[line as usize].value, line })
     }
 
     /// A number that stands in a file or in the facts. Asked twice for one key, it gives the same figure.

@@ -11,7 +11,7 @@ pub struct Rule<const N: usize> {
     pub symbol: &'static str,
     /// Unit of the result; empty for a bare number.
     pub unit: &'static str,
-    /// The formula over `inputs`: + - * / ^, sqrt, min, max, pi.
+    /// The formula over `inputs`: + - * / ^, sqrt, ceil, min, max, pi.
     pub formula: &'static str,
     /// Letters of the inputs, in the order of the function's numbers.
     pub inputs: [&'static str; N],

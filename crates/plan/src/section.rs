@@ -5,12 +5,14 @@
 
 use crate::alignment;
 use crate::cavity;
+use crate::clearance;
 use crate::contour::{self, Frame, Studied};
 use crate::figure::Figure;
-use crate::opening::{DrawnEdge, Opening, shear_strength, thickness};
+use crate::forces;
+use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
 use crate::reckoning::{At, Reckoning, what};
-use crate::rules::cut as cut_rules;
+use crate::size;
 use crate::webs;
 use crate::wires;
 use job::{Facts, Job, Section, Shop};
@@ -60,16 +62,18 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         decided.push(one);
     }
     let (programs, texts) = programs::of(reckoning, world, section, &mut decided)?;
-    let forces = forces(reckoning, world, section, &studied);
+    let openings: Vec<&Opening> = studied.iter().map(|one| &one.opening).collect();
+    let forces = forces::of(reckoning, world, section, &openings, frame.land);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (webs, thin) = webs::of(reckoning, world, section, &studied);
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
-    let alignment = aligned(reckoning, world, section, &studied, frame);
+    let alignment = aligned(reckoning, world, section, frame);
     let remarks = decided
         .iter_mut()
         .flat_map(|one| std::mem::take(&mut one.remarks))
         .chain(thin)
         .chain(tight)
+        .chain(section.edges.iter().filter_map(size::tight))
         .collect();
     let section = published::PlanSection {
         id: section.id.clone(),
@@ -186,12 +190,14 @@ fn aligned(
     reckoning: &mut Reckoning,
     world: World,
     section: &Section,
-    studied: &[Studied],
     frame: Frame,
 ) -> Option<published::Alignment> {
-    let clearances =
-        studied.iter().map(|one| one.opening.clearance).filter(|clearance| clearance.value > 0.0);
-    let tightest = clearances.min_by(|a, b| a.value.total_cmp(&b.value))?;
+    let mut clearances = Vec::new();
+    for edge in &section.edges {
+        let head = head(section, &edge.id);
+        clearances.extend(clearance::cutting(reckoning, &head, (world.job, world.facts), edge));
+    }
+    let tightest = clearances.into_iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
     let play = cavity::play(reckoning, section);
     Some(alignment::of(reckoning, world.shop, section, (tightest, frame.height), play))
 }
@@ -212,49 +218,4 @@ fn apart(section: &Section, studied: &[Studied]) -> Result<(), Vec<Remark>> {
     let faults: Vec<Remark> =
         meeting_pairs(&targets).into_iter().map(|(i, j, _)| (i, j)).chain(within).map(clash).collect();
     if faults.is_empty() { Ok(()) } else { Err(faults) }
-}
-
-/// Cutting force over the section's edges; the other forces are not built yet.
-fn forces(
-    reckoning: &mut Reckoning,
-    world: World,
-    section: &Section,
-    studied: &[Studied],
-) -> published::Forces {
-    let Some(sheet) = &world.job.sheet else { return published::Forces::default() };
-    let Some(tau) = shear_strength(reckoning, sheet, world.facts) else {
-        return published::Forces::default();
-    };
-    let t = thickness(reckoning, sheet);
-    let mut sum: Option<Figure> = None;
-    for (i, (edge, one)) in section.edges.iter().zip(studied).enumerate() {
-        let head = head(section, &edge.id);
-        let length = reckoning.measured(
-            At(&head, "forces.length_mm"),
-            what("length cut in the sheet", "L", "mm"),
-            one.opening.drawn.perimeter(),
-            "length of the drawn outline",
-            &[],
-        );
-        let force =
-            reckoning.rule(At(&head, "forces.cutting_n"), &cut_rules::CUTTING_FORCE, [length, t, tau]);
-        let key = format!("{}.forces.", section.id);
-        let name = if i + 1 == section.edges.len() {
-            "cutting_n".to_owned()
-        } else {
-            format!("cutting_to_{}_n", edge.id)
-        };
-        sum = Some(match sum {
-            None if section.edges.len() == 1 => reckoning.measured(
-                At(&key, &name),
-                what("cutting force", "F", "N"),
-                force.value,
-                "the force of its only edge",
-                &[("F", force)],
-            ),
-            None => force,
-            Some(before) => reckoning.rule(At(&key, &name), &cut_rules::FORCE_TOGETHER, [before, force]),
-        });
-    }
-    published::Forces { cutting_n: sum.map(|figure| figure.value), ..Default::default() }
 }

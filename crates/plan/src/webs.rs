@@ -5,10 +5,10 @@
 
 use crate::contour::Studied;
 use crate::figure::Figure;
-use crate::opening::thickness;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::web as rules;
 use crate::section::{World, head};
+use crate::sheet::thickness;
 use job::Section;
 use outline::{Bounds, Outline, Point};
 use package as published;

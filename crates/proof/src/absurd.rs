@@ -6,6 +6,8 @@ use package::{Contour, Fault};
 
 /// Largest wire, offset, gap or clearance, mm.
 const LARGEST: f64 = 10.0;
+/// Largest shift for size, mm.
+const LARGEST_SHIFT: f64 = 1.0;
 
 /// Faults of a contour's numbers; with any of them it cannot be proven.
 pub fn of(contour: &Contour) -> Vec<Fault> {
@@ -20,6 +22,10 @@ pub fn of(contour: &Contour) -> Vec<Fault> {
     }
     if let Some(v) = contour.target.iter().find(vertex) {
         wrong("a vertex of the target", format!("{v:?}"));
+    }
+    let shift = contour.size_shift_per_side_mm.unwrap_or(0.0);
+    if shift.is_nan() || shift.abs() > LARGEST_SHIFT {
+        wrong("the shift for size", shift.to_string());
     }
     let mut length = |what: &str, value: f64, least: f64| {
         if !(least..=LARGEST).contains(&value) {

@@ -1,4 +1,4 @@
-//! The finished edge rebuilt from the drawing and the stated clearance, and how far the plan's target lies from it.
+//! The finished edge rebuilt from the drawing, the stated clearance and shift of size, and how far the plan's target lies from it.
 
 use crate::engine::{counter_clockwise, grown};
 use crate::fault::Spot;
@@ -67,14 +67,8 @@ impl Drawings {
         let [dx, dy] = contour.drawing.at_mm;
         let placed: Vec<Place> = drawn.points.iter().map(|p| [p[0] + dx, p[1] + dy]).collect();
         let clearance = contour.clearance_per_side_mm;
-        let wanted = match (contour.cut, contour.side) {
-            (Cut::Pierce, Side::Inside) if clearance > 0.0 => {
-                if tangled(&placed, clearance) {
-                    return Err(fail("the outline lies on itself again and again".to_owned()));
-                }
-                let shapes = grown(&[vec![counter_clockwise(placed)]], clearance);
-                shapes.into_iter().next().and_then(|shape| shape.into_iter().next()).unwrap_or_default()
-            }
+        let shift = contour.size_shift_per_side_mm.unwrap_or(0.0);
+        match (contour.cut, contour.side) {
             (Cut::Pierce, Side::Outside) => {
                 return Err(fail("pierced edges of bodies are not checked yet".to_owned()));
             }
@@ -83,8 +77,25 @@ impl Drawings {
                     "this kind of cut has no clearance, and the plan adds {clearance}"
                 )));
             }
-            _ => placed,
-        };
+            (Cut::Finished, _) | (Cut::Blank, Side::Outside) if shift != 0.0 => {
+                return Err(fail(format!(
+                    "this kind of cut is not shifted for size, and the plan adds {shift}"
+                )));
+            }
+            (Cut::Pierce, Side::Inside) if clearance < 0.0 => {
+                return Err(fail(format!("the clearance is {clearance}, below 0")));
+            }
+            _ => {}
+        }
+        let growth = clearance + shift;
+        if growth == 0.0 {
+            return Ok(apart(&placed, &closed(&contour.target)));
+        }
+        if tangled(&placed, growth.abs()) {
+            return Err(fail("the outline lies on itself again and again".to_owned()));
+        }
+        let shapes = grown(&[vec![counter_clockwise(placed)]], growth);
+        let wanted = shapes.into_iter().next().and_then(|shape| shape.into_iter().next()).unwrap_or_default();
         Ok(apart(&wanted, &closed(&contour.target)))
     }
 }

@@ -112,6 +112,10 @@ fn edge(lines: &mut Vec<Line>, contour: &Contour) {
         SMALL,
         format!("edge \u{00B1}{}, clearance {clearance} a side", figure::size(contour.tolerance_mm, 4)),
     ));
+    if let Some(shift) = contour.size_shift_per_side_mm.filter(|shift| *shift != 0.0) {
+        let sign = if shift > 0.0 { "+" } else { "\u{2212}" };
+        lines.push((SMALL, format!("size {sign}{} a side, for wear", figure::size(shift.abs(), 4))));
+    }
     let relief = match contour.relief_deg {
         0.0 => "straight below".into(),
         deg => format!("relief {} deg a side", figure::size(deg, 3)),

@@ -112,7 +112,8 @@ fn outlines(ink: &mut Ink, contour: &Contour, number: usize) -> Vec<usize> {
     cores::cores(ink, contour, &pieces);
     ink.stroke(LineKind::FinishedEdge, Path::outline(&contour.target));
     ink.mark(Mark::FinishedEdge);
-    if contour.clearance_per_side_mm * ink.scale >= EDGES_APART && !contour.drawn.is_empty() {
+    let added = contour.clearance_per_side_mm + contour.size_shift_per_side_mm.unwrap_or(0.0);
+    if added.abs() * ink.scale >= EDGES_APART && !contour.drawn.is_empty() {
         ink.stroke(LineKind::PrintEdge, Path::outline(&contour.drawn));
         ink.mark(Mark::PrintEdge);
     }

@@ -1,7 +1,8 @@
 //! What stands in a package, when one is replaced, and what happens when somebody changes it.
 
-use crate::bench::Bench;
+use crate::bench::{Bench, JOB};
 use std::fs;
+use std::path::PathBuf;
 
 fn planned() -> Bench {
     let bench = Bench::new();
@@ -94,5 +95,53 @@ fn schemas_are_printed() {
         assert_eq!(run.code, 0);
         let schema: serde_json::Value = serde_json::from_str(&run.out).unwrap();
         assert!(schema["properties"].is_object(), "{of}");
+    }
+}
+
+/// The size that an edge starts with is drawn from the part's tolerance, proven, and cannot be changed unseen.
+#[test]
+fn a_shifted_size_is_proven() {
+    let bench = Bench::new();
+    let sheet = "units = \"mm\"\n[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\n";
+    for (cut, shift) in [("pierce", "0.01"), ("blank", "-0.02")] {
+        let words = format!("cut = \"{cut}\"\n  part_tolerance = {{ minus = 0.05, plus = 0.03 }}");
+        bench.write("job.toml", JOB.replace("units = \"mm\"\n", sheet).replace("cut = \"finished\"", &words));
+        let run = bench.run(&["plan", "job.toml", "--out", "p"]);
+        assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+        assert!(run.out.contains("press 250 kN"), "{}", run.out);
+        let plan = bench.read("p/plan.json");
+        let field = format!("\"size_shift_per_side_mm\": {shift}");
+        assert!(plan.contains(&field), "{field} in {plan}");
+        bench.write("p/plan.json", plan.replace(&field, "\"size_shift_per_side_mm\": 0.0"));
+        let run = bench.run(&["prove", "p"]);
+        assert_eq!(run.code, 4, "{}", run.out);
+        assert!(run.out.contains("target-moved"), "{}", run.out);
+    }
+}
+
+/// The forces of a die are those of its sections together, and those of a section those of its edges.
+#[test]
+fn forces_add_up_over_the_sections() {
+    let bench = Bench::new();
+    let job = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../examples/relay-leaf/job.toml");
+    let run = bench.run(&["plan", job.to_str().unwrap(), "--json", "--out", "p"]);
+    let plan: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    let line = |key: &str| {
+        let lines = plan["reckoning"].as_array().unwrap();
+        lines.iter().find(|line| line["key"] == key).unwrap()["value"].as_f64().unwrap()
+    };
+    let sections = plan["sections"].as_array().unwrap();
+    for name in ["cutting_n", "stripping_n", "push_through_n", "work_j"] {
+        let mut total = 0.0;
+        for section in sections {
+            let id = section["id"].as_str().unwrap();
+            let edges = section["contours"].as_array().unwrap().iter().map(|one| one["id"].as_str().unwrap());
+            let sum: f64 = edges.map(|edge| line(&format!("{id}.{edge}.forces.{name}"))).sum();
+            let stated = section["forces"][name].as_f64().unwrap();
+            assert!(stated > 0.0 && (stated - sum).abs() < 1e-9 * sum, "{id} {name}: {stated} {sum}");
+            total += stated;
+        }
+        let stated = plan["press"]["forces"][name].as_f64().unwrap();
+        assert!((stated - total).abs() < 1e-9 * total, "{name}: {stated} {total}");
     }
 }

@@ -3,7 +3,7 @@
 use crate::rule::Rule;
 use proptest::test_runner::{Config, TestRunner};
 
-/// A reader of `+ - * / ^`, parentheses, `min max sqrt`, numbers, `pi` and the rule's letters.
+/// A reader of `+ - * / ^`, parentheses, `min max sqrt ceil`, numbers, `pi` and the rule's letters.
 struct Reader<'a> {
     rest: &'a str,
     value: &'a dyn Fn(&str) -> Option<f64>,
@@ -49,6 +49,7 @@ impl Reader<'_> {
         let word = self.word();
         match (word.as_str(), self.rest.trim_start().starts_with('(')) {
             ("sqrt", true) => self.arguments()[0].sqrt(),
+            ("ceil", true) => self.arguments()[0].ceil(),
             ("min", true) => self.arguments().into_iter().fold(f64::INFINITY, f64::min),
             ("max", true) => self.arguments().into_iter().fold(f64::NEG_INFINITY, f64::max),
             ("pi", false) => std::f64::consts::PI,
@@ -102,7 +103,7 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{alignment, cavity, core, cut, hole, time, web, wire};
+    use super::{alignment, cavity, core, cut, force, hole, size, time, web, wire};
     check(&alignment::ALLOWED);
     check(&alignment::SQUARENESS);
     check(&alignment::PLAY);
@@ -120,8 +121,24 @@ fn every_formula_says_what_its_function_does() {
     check(&web::WALL);
     check(&cut::CLEARANCE_SHARE);
     check(&cut::CLEARANCE_ROOT);
-    check(&cut::CUTTING_FORCE);
-    check(&cut::FORCE_TOGETHER);
+    check(&force::SHEAR_FROM_TENSILE);
+    check(&force::CUTTING);
+    check(&force::ACROSS);
+    check(&force::STRIPPING_BY_SIZE);
+    check(&force::STRIPPING);
+    check(&force::STRIPPING_BY_AREA);
+    check(&force::SLUGS);
+    check(&force::PUSH_THROUGH);
+    check(&force::CUTTING_WORK);
+    check(&force::PUSH_WORK);
+    check(&force::WORK);
+    check(&force::TOGETHER);
+    check(&force::WORK_TOGETHER);
+    check(&force::RATING);
+    check(&force::NEEDED_WITH_SPRINGS);
+    check(&force::NEEDED_WITH_PLATE);
+    check(&force::SHARE_OF_RATING);
+    check(&force::RESERVE);
     check(&hole::ENTRY);
     check(&hole::EXIT);
     check(&hole::DRIFT);
@@ -145,6 +162,10 @@ fn every_formula_says_what_its_function_does() {
     check(&wire::OFFSET);
     check(&wire::STOCK);
     check(&wire::CORE_MASS);
+    check(&size::PIERCE_SHIFT);
+    check(&size::BLANK_SHIFT);
+    check(&size::GROWTH);
+    check(&size::PIERCED_CORNER);
     check(&time::MAIN_FEED);
     check(&time::SKIM_FEED);
     check(&time::PASS_MINUTES);

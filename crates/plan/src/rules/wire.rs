@@ -56,7 +56,7 @@ pub const STOCK: Rule<3> = Rule {
 };
 
 /// Differences of table values carry the table's own decimals, not what binary subtraction leaves of 1e-17.
-fn to_picometre(mm: f64) -> f64 {
+pub(super) fn to_picometre(mm: f64) -> f64 {
     // Adding 0 turns -0 into 0.
     (mm * 1e9).round() / 1e9 + 0.0
 }

@@ -5,7 +5,9 @@
 mod alignment;
 mod bench;
 mod cavity;
+mod forces;
 mod properties;
 mod published;
+mod size;
 mod start_holes;
 mod tabs;

@@ -67,6 +67,7 @@ fn numbers(plan: &Plan) -> BTreeMap<String, f64> {
             }
         }
     }
+    walk("", "press", &serde_json::to_value(plan.press).unwrap(), &mut found);
     found.insert("shop.starting_values".to_owned(), f64::from(plan.shop.starting_values));
     found
 }
@@ -75,7 +76,7 @@ fn walk(head: &str, name: &str, value: &Value, found: &mut BTreeMap<String, f64>
     if COORDINATES.contains(&name) {
         return;
     }
-    let key = format!("{head}.{name}");
+    let key = if head.is_empty() { name.to_owned() } else { format!("{head}.{name}") };
     match value {
         Value::Number(number) => drop(found.insert(key, number.as_f64().unwrap())),
         Value::Array(list) => {
@@ -89,8 +90,8 @@ fn walk(head: &str, name: &str, value: &Value, found: &mut BTreeMap<String, f64>
 #[test]
 fn every_number_has_its_line_and_every_line_its_inputs() {
     let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\n";
-    let makeable =
-        Bench::new(rounded_rectangle(3.0, 0.5, 0.03), 20.0).sheet(sheet).edge("cut = \"pierce\"\n");
+    let asks = "cut = \"pierce\"\ncorner_radius = 0.2\npart_tolerance = { minus = 0.01, plus = 0.03 }\n";
+    let makeable = Bench::new(rounded_rectangle(3.0, 0.5, 0.03), 20.0).sheet(sheet).edge(asks);
     let refused = Bench::new(rounded_rectangle(3.0, 0.2, 0.01), 20.0).sheet(sheet).edge("cut = \"pierce\"\n");
     let too_tight =
         Bench::new(rounded_rectangle(3.0, 0.5, 0.2), 20.0).edge("cut = \"finished\"\ntolerance = 0.0005\n");

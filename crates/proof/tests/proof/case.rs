@@ -145,6 +145,7 @@ impl Case {
             shop: PlanShop { name: "by hand".to_owned(), starting_values: 0 },
             inputs: inputs.iter().map(|(path, bytes)| fingerprint(path, bytes)).collect(),
             sections: vec![section],
+            press: None,
             reckoning: Vec::new(),
             remarks: Vec::new(),
         }
@@ -175,9 +176,11 @@ impl Case {
             target: opening.target.vertices(),
             drawn: Vec::new(),
             clearance_per_side_mm: opening.clearance,
+            size_shift_per_side_mm: None,
             land_mm: HEIGHT,
             relief_deg: 0.0,
             corner_tolerance_mm: 0.03,
+            corner_radius_mm: None,
             tolerance_mm: 0.005,
             start: Some(Start {
                 kind: StartKind::Burned,

@@ -20,3 +20,5 @@ mod rewrites;
 mod rubbish;
 #[cfg(test)]
 mod shape;
+#[cfg(test)]
+mod sizes;

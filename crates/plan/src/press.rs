@@ -1,0 +1,130 @@
+//! The whole die in the press: every section's forces together against the rating, with a reserve.
+
+use crate::figure::Figure;
+use crate::forces::summed;
+use crate::reckoning::{At, Reckoning, What, what};
+use crate::rule::Rule;
+use crate::rules::force as rules;
+use job::{Job, Shop, Stripper};
+use package::{Forces, PlanSection, Press, SectionKind};
+use remark::Remark;
+
+/// What the press must give for all die sections of a job in one stroke, with what a person should know of it; none
+/// where nothing is known to be cut.
+/// `reckoning` already holds the lines of the sections.
+pub fn load(
+    reckoning: &mut Reckoning,
+    job: &Job,
+    shop: &Shop,
+    sections: &[PlanSection],
+) -> Option<(Press, Vec<Remark>)> {
+    let newtons = |meaning, symbol| what(meaning, symbol, "N");
+    let mut sum = |name: &str, rule, total| total_of(reckoning, sections, name, rule, total);
+    let cutting = sum("cutting_n", &rules::TOGETHER, newtons("cutting force of the die", "F"))?;
+    let stripping = sum("stripping_n", &rules::TOGETHER, newtons("stripping force of the die", "S"))?;
+    let pushing = newtons("force that pushes slugs through all lands", "Q");
+    let push_through = sum("push_through_n", &rules::TOGETHER, pushing)?;
+    let work = sum("work_j", &rules::WORK_TOGETHER, what("work of one stroke of the die", "W", "J"))?;
+    let needed = match job.forces.stripper.value {
+        Stripper::Spring => {
+            let forces = [cutting, stripping, push_through];
+            reckoning.rule(At("press.", "needed_n"), &rules::NEEDED_WITH_SPRINGS, forces)
+        }
+        Stripper::Fixed => {
+            reckoning.rule(At("press.", "needed_n"), &rules::NEEDED_WITH_PLATE, [cutting, push_through])
+        }
+    };
+    let [rating, use_at_most] = of_shop(reckoning, shop);
+    let share = reckoning.rule(At("press.", "share"), &rules::SHARE_OF_RATING, [needed, rating]);
+    let reserve = reckoning.rule(At("press.", "reserve_n"), &rules::RESERVE, [use_at_most, rating, needed]);
+    let forces = Forces {
+        cutting_n: Some(cutting.value),
+        stripping_n: Some(stripping.value),
+        push_through_n: Some(push_through.value),
+        work_j: Some(work.value),
+    };
+    let press = Press {
+        rating_n: rating.value,
+        use_at_most: use_at_most.value,
+        forces,
+        needed_n: needed.value,
+        reserve_n: reserve.value,
+        share: share.value,
+        holds: reserve.value >= 0.0,
+    };
+    let remarks = packed(reckoning, sections).into_iter().chain(short(&press));
+    Some((press, remarks.collect()))
+}
+
+/// A quantity over all die sections; a punch repeats the forces of the opening that it passes through.
+fn total_of(
+    reckoning: &mut Reckoning,
+    sections: &[PlanSection],
+    name: &str,
+    rule: &Rule<2>,
+    total: What,
+) -> Option<Figure> {
+    let dies = sections.iter().filter(|section| section.kind == SectionKind::Die);
+    let parts: Vec<(&str, Figure)> = dies
+        .filter_map(|one| Some((one.id.as_str(), reckoning.figure(&format!("{}.forces.{name}", one.id))?)))
+        .collect();
+    summed(reckoning, ("press.forces.", name), &parts, rule, total)
+}
+
+/// Rating of the shop's press, and the share of it that a die may take.
+fn of_shop(reckoning: &mut Reckoning, shop: &Shop) -> [Figure; 2] {
+    let press = &shop.press;
+    let rating = what("rating of the press", "P", "kN");
+    let rating = reckoning.known(At("shop:press.", "force_kn"), rating, &press.force_kn);
+    let rating = reckoning.rule(At("press.", "rating_n"), &rules::RATING, [rating]);
+    let share = what("share of the rating that a die may take", "u", "");
+    [rating, reckoning.known(At("press.", "use_at_most"), share, &press.use_at_most)]
+}
+
+/// The remark on a press that is too small.
+fn short(press: &Press) -> Option<Remark> {
+    if press.holds {
+        return None;
+    }
+    let kn = |newtons: f64| newtons / 1000.0;
+    let message = format!(
+        "the die needs {:.1} kN with every edge entering at once, the press of {:.1} kN may be used to {:.1}: short {:.1}",
+        kn(press.needed_n),
+        kn(press.rating_n),
+        kn(press.use_at_most * press.rating_n),
+        -kn(press.reserve_n)
+    );
+    let packed = press.forces.push_through_n > press.forces.cutting_n;
+    let mut remark = Remark::warning("press-short", message);
+    if packed {
+        remark = remark.cure("relief below a short land, which holds fewer slugs");
+    }
+    let rating = kn(press.needed_n / press.use_at_most).ceil();
+    Some(
+        remark
+            .cure("punches of different lengths, so that not all edges enter at once")
+            .cure("shear ground on punch or opening")
+            .cure(format!("a press of {rating} kN or more")),
+    )
+}
+
+/// The remark on slugs that are harder to push through than to cut.
+fn packed(reckoning: &Reckoning, sections: &[PlanSection]) -> Option<Remark> {
+    let value = |key: &str| reckoning.figure(key).map(|figure| figure.value);
+    let said = sections.iter().filter_map(|section| {
+        let (push, cut) = (section.forces.push_through_n?, section.forces.cutting_n?);
+        let slugs = value(&format!("{}.forces.slugs_held", section.id))?;
+        (push > cut).then(|| format!("`{}` ({slugs} slugs, {:.1} times)", section.id, push / cut))
+    });
+    let said: Vec<String> = said.collect();
+    let message = format!(
+        "pushing slugs through the straight land takes more than cutting: section {}",
+        said.join(", ")
+    );
+    let land = (5.0 * value("job:sheet.thickness_mm")?).clamp(1.0, 3.0);
+    (!said.is_empty()).then(|| {
+        Remark::warning("slugs-packed", message)
+            .cure(format!("relief below a land of about {land:.1} (not planned yet)"))
+            .cure("`push_through` in [forces], where your own slugs go more easily")
+    })
+}
