@@ -49,6 +49,8 @@ pub enum Event {
     Cut,
     /// The program stopped for the operator.
     Stop,
+    /// A rapid move to this place.
+    Rapid(Place),
     /// A cutting move.
     Move(Move),
     /// Text of a comment.
@@ -270,6 +272,7 @@ impl Machine {
                     self.fault(block, "rapid-with-wire", "a rapid move with the wire in the block");
                 }
                 self.uncompensated(block, "a rapid move");
+                self.happened(Event::Rapid(target));
                 self.at = Some(target);
             }
             _ => self.cut(block, target, [centre[0].map(|v| v * unit), centre[1].map(|v| v * unit)]),

@@ -30,8 +30,8 @@ pub struct Round {
     pub lines: [u32; 2],
     /// Whether the wire is cut at its end.
     pub cut: bool,
-    /// Whether the program stops for the operator before it threads the wire again, with the wire cut: with the wire
-    /// in, nobody can take a core out.
+    /// Whether the program stops for the operator then, with the wire cut, before it moves on: with the wire in, nobody
+    /// can take a core out, and what moves on may run into it.
     pub stop: bool,
 }
 
@@ -50,6 +50,8 @@ struct Reading {
     here: usize,
     open: Round,
     wire_in: bool,
+    /// Whether the machine has moved on since the wire was cut.
+    moved_on: bool,
     /// Whether the program uses registers at all.
     registers: bool,
 }
@@ -70,7 +72,7 @@ impl Reading {
         match event {
             Event::Thread(place, block) => {
                 self.close();
-                self.wire_in = true;
+                (self.wire_in, self.moved_on) = (true, false);
                 let known = self.found.iter().position(|one| distance(one.place, *place) <= BACK);
                 self.here = known.unwrap_or(self.found.len());
                 if known.is_none() {
@@ -86,11 +88,12 @@ impl Reading {
             }
             Event::Stop => {
                 self.close();
-                let out = !self.wire_in;
-                if let Some(last) = self.last().filter(|_| out) {
+                let at_once = !self.wire_in && !self.moved_on;
+                if let Some(last) = self.last().filter(|_| at_once) {
                     last.stop = true;
                 }
             }
+            Event::Rapid(_) => self.moved_on = true,
             Event::Move(one) => self.moved(one, line),
             Event::Comment(_) => {}
         }

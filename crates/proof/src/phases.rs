@@ -164,7 +164,7 @@ impl Phases<'_> {
         let first = |(event, line): (&Event, &u32)| part.holds(*line) && matches!(event, Event::Thread(..));
         let begins = self.run.events.iter().zip(&self.run.lines).position(first)?;
         let mut before = self.run.events[..begins].iter().rev();
-        let last = before.find(|event| !matches!(event, Event::Comment(_)));
+        let last = before.find(|event| !matches!(event, Event::Comment(_) | Event::Rapid(_)));
         let message = "somebody must attend it, and the program does not stop for them before it";
         (last != Some(&Event::Stop)).then(|| self.fault(part, "phases", message))
     }

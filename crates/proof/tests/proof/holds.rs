@@ -37,13 +37,14 @@ fn one(name: &str, k: usize, style: Style, turned: f64, said: impl Fn(&mut Openi
     let mut opening =
         Opening { id: "e1", target, drawn, at, clearance, start, hole: 0.2, tab, rings, cores };
     said(&mut opening);
-    let height = if style.takes_out || opening.tab.is_some() { 10.0 } else { 2.0 };
+    // What is taken out is too heavy to be left in, and what is not is light.
+    let height = if style.takes_out || opening.tab.is_some() { 20.0 } else { 2.0 };
     let openings = vec![opening.measured(style)];
     Case { name: name.to_owned(), style, height, openings }
 }
 
 /// The same opening elsewhere.
-fn elsewhere(opening: &Opening, id: &'static str, by: P) -> Opening {
+pub fn elsewhere(opening: &Opening, id: &'static str, by: P) -> Opening {
     let moved = |p: P| [p[0] + by[0], p[1] + by[1]];
     let mut opening = opening.clone();
     opening.id = id;
@@ -70,6 +71,7 @@ fn phased(style: Style) -> Case {
     let heavy = one("", 3, style, 0.4, |_| {}).openings.swap_remove(0);
     case.openings.push(elsewhere(&light, "e2", [3.0, 1.0]));
     case.openings.push(elsewhere(&heavy, "e3", [-3.0, 2.0]));
+    case.height = 10.0;
     case
 }
 
