@@ -35,6 +35,9 @@ pub struct ProofContour {
     pub target_moved_mm: f64,
     /// Pieces of metal that the wire frees.
     pub cores_found: u32,
+    /// Tabs that the main cut leaves standing and a later cut takes away.
+    #[serde(default)]
+    pub tabs_found: u32,
     /// Whether all of it is within limits.
     pub holds: bool,
 }

@@ -1,90 +1,167 @@
 //! One contour as its program cuts it: each pass swept, and what that leaves of the target.
 
-use crate::engine::{Shape, circle, counter_clockwise, difference};
+use crate::engine::counter_clockwise;
 use crate::fault::Spot;
 use crate::flatten::{SAGITTA_MM, closed, distance};
-use crate::one_pass::{Done, OnePass};
-use crate::passes::Threaded;
-use crate::region::{Region, area};
+use crate::freed::Freed;
+use crate::one_pass::{Done, Extent, OnePass};
+use crate::passes::{Round, Threaded};
+use crate::region::Region;
+use crate::rounds::{Edge, Rounds};
 use crate::tangle::tangled;
-use package::{Contour, Fault, ProofContour, Side, Start, Wire};
+use crate::weight::Block;
+use package::{Contour, Fault, ProofContour, Start, Wire};
 use rayon::prelude::*;
 
 /// Deepest cut beyond the edge, and thickest metal left, that still holds, mm.
 pub const LIMIT: f64 = 0.001;
 /// The wire may be threaded this far from the planned centre, mm.
 const OFF_CENTRE: f64 = 0.001;
-/// Pieces of metal smaller than this are dust, mm2; twice and half of it leave room for two engines to differ.
-const DUST: f64 = 1e-4;
-/// From this mass a core is taken out at a stop, g (common practice, no source).
-const STOP_FROM_G: f64 = 0.02;
+/// The plan may name the width of a tab this far off, mm.
+const TAB_OFF: f64 = 0.01;
 
-/// Proves one contour. The target's distance from the drawing comes from elsewhere.
-pub fn prove(
-    section: &str,
-    contour: &Contour,
-    wire: &Wire,
-    threaded: &Threaded,
-    spot: &Spot,
-) -> (ProofContour, Vec<Fault>) {
-    let mut faults = Vec::new();
-    let target = counter_clockwise(closed(&contour.target));
-    let region = Region::new(std::slice::from_ref(&target));
-    let mut proof = ProofContour {
-        section: section.to_owned(),
-        contour: contour.id.clone(),
-        gouge_mm: 0.0,
-        left_mm: 0.0,
-        hole_scar_mm: 0.0,
-        target_moved_mm: 0.0,
-        cores_found: 0,
-        holds: false,
-    };
-    let widest = wire.passes.iter().map(|pass| pass.offset_mm).fold(0.0, f64::max);
-    if tangled(&target, widest) {
-        let message = format!("contour `{}`: the target lies on itself again and again", contour.id);
-        proof.left_mm = wire.diameter_mm;
-        return (proof, vec![spot.fault("too-large", message)]);
-    }
-    match &contour.start {
-        Some(start) => {
-            proof.hole_scar_mm = scar(&region, start);
-            faults.extend(thread_faults(start, wire, threaded, spot));
+/// A contour to be proven.
+#[derive(Clone, Copy)]
+pub struct Cut<'a> {
+    /// Its section's id.
+    pub section: &'a str,
+    /// The section's block.
+    pub block: Block,
+    /// The contour.
+    pub contour: &'a Contour,
+    /// How it is cut.
+    pub wire: &'a Wire,
+    /// Whether somebody is there while a line of the program runs.
+    pub attended: &'a (dyn Fn(u32) -> bool + Sync),
+    /// The program.
+    pub spot: &'a Spot,
+}
+
+/// What came of it.
+#[derive(Debug)]
+pub struct Proven {
+    /// The figures. The target's distance from the drawing comes from elsewhere.
+    pub proof: ProofContour,
+    /// What is wrong.
+    pub faults: Vec<Fault>,
+    /// Main cut, tab and skims.
+    pub rounds: Rounds,
+}
+
+impl Cut<'_> {
+    /// Proves what is cut from one threading place.
+    pub fn prove(&self, threaded: &Threaded) -> Proven {
+        let (contour, wire, spot) = (self.contour, self.wire, self.spot);
+        let mut faults = Vec::new();
+        let mut proof = ProofContour {
+            section: self.section.to_owned(),
+            contour: contour.id.clone(),
+            gouge_mm: 0.0,
+            left_mm: 0.0,
+            hole_scar_mm: 0.0,
+            target_moved_mm: 0.0,
+            cores_found: 0,
+            tabs_found: 0,
+            holds: false,
+        };
+        let target = counter_clockwise(closed(&contour.target));
+        let widest = wire.passes.iter().map(|pass| pass.offset_mm).fold(0.0, f64::max);
+        if tangled(&target, widest) {
+            let message = format!("contour `{}`: the target lies on itself again and again", contour.id);
+            proof.left_mm = wire.diameter_mm;
+            let faults = vec![spot.fault("too-large", message)];
+            return Proven { proof, faults, rounds: Rounds::default() };
         }
-        None => {
-            let message = format!("contour `{}` is cut and has no start hole", contour.id);
-            faults.push(spot.block(threaded.block).fault("start-off-hole", message));
+        let edge = Edge::new(target);
+        match &contour.start {
+            Some(start) => {
+                proof.hole_scar_mm = scar(&edge.region, start);
+                faults.extend(thread_faults(start, wire, threaded, spot));
+            }
+            None => {
+                let message = format!("contour `{}` is cut and has no start hole", contour.id);
+                faults.push(spot.block(threaded.block).fault("start-off-hole", message));
+            }
         }
+        let rounds = Rounds::of(threaded, wire, &edge);
+        let passes = usize::from(rounds.main.is_some()) + rounds.skims.len();
+        if passes != wire.passes.len() {
+            let message =
+                format!("contour `{}` has {passes} passes, the plan {}", contour.id, wire.passes.len());
+            faults.push(spot.block(threaded.block).fault("pass-count", message));
+        }
+        let ((main, tab), skims) =
+            rayon::join(|| self.main(&rounds, &edge), || self.skims(&rounds, &edge));
+        let count = wire.passes.len();
+        let last = skims.last().or(main.as_ref()).filter(|_| passes == count);
+        proof.left_mm = last.and_then(|last| last.left).unwrap_or(wire.diameter_mm);
+        let all = || main.iter().chain(&tab).chain(&skims);
+        proof.gouge_mm = all().map(|one| one.gouge).fold(0.0, f64::max);
+        if let Some(main) = main.as_ref().filter(|_| passes == count) {
+            let freed = Freed {
+                contour,
+                wire,
+                edge: &edge,
+                rounds: &rounds,
+                block: self.block,
+                attended: self.attended,
+                spot,
+            };
+            let (found, wrong) = freed.prove(main, tab.as_ref());
+            proof.cores_found = found;
+            faults.extend(wrong);
+            faults.extend(self.tab(&mut proof, main, tab.as_ref(), threaded));
+        }
+        faults.extend(all().flat_map(|one| one.faults.iter().cloned()));
+        proof.holds = proof.gouge_mm <= LIMIT && proof.left_mm <= LIMIT && proof.hole_scar_mm <= 0.0;
+        Proven { proof, faults, rounds }
     }
-    if threaded.passes.len() != wire.passes.len() {
-        let message = format!(
-            "contour `{}` has {} passes, the plan {}",
-            contour.id,
-            threaded.passes.len(),
-            wire.passes.len()
-        );
-        faults.push(spot.block(threaded.block).fault("pass-count", message));
+
+    fn pass(&self, i: usize, round: &Round, extent: Extent, edge: &Edge) -> Done {
+        OnePass { contour: self.contour, wire: self.wire, i, round, extent, edge, spot: self.spot }.prove()
     }
-    let count = wire.passes.len();
-    let done: Vec<Done> = threaded
-        .passes
-        .par_iter()
-        .zip(&wire.passes)
-        .enumerate()
-        .map(|(i, (moves, _))| {
-            OnePass { contour, wire, i, moves, target: &target, region: &region, spot }.prove()
-        })
-        .collect();
-    proof.left_mm = done.get(count.wrapping_sub(1)).and_then(|last| last.left).unwrap_or(wire.diameter_mm);
-    proof.gouge_mm = done.iter().map(|one| one.gouge).fold(0.0, f64::max);
-    if done.len() == count
-        && let Some(main) = done.first().and_then(|main| main.kerf.as_ref())
-    {
-        faults.extend(cores(&mut proof, contour, main, threaded, spot));
+
+    /// The main cut, and the cut of the tab that it leaves standing.
+    fn main(&self, rounds: &Rounds, edge: &Edge) -> (Option<Done>, Option<Done>) {
+        let Some(main) = &rounds.main else { return (None, None) };
+        let tab = rounds.tab.as_ref().map(|(_, round)| self.pass(0, round, Extent::Tab, edge));
+        let extent = match rounds.holds {
+            true => Extent::ButTab(tab.as_ref().map(|tab| tab.path.as_slice())),
+            false => Extent::Whole,
+        };
+        (Some(self.pass(0, main, extent, edge)), tab)
     }
-    faults.extend(done.into_iter().flat_map(|one| one.faults));
-    proof.holds = proof.gouge_mm <= LIMIT && proof.left_mm <= LIMIT && proof.hole_scar_mm <= 0.0;
-    (proof, faults)
+
+    fn skims(&self, rounds: &Rounds, edge: &Edge) -> Vec<Done> {
+        let known = 1..self.wire.passes.len();
+        let pairs: Vec<_> = known.zip(&rounds.skims).collect();
+        pairs.into_par_iter().map(|(i, (_, round))| self.pass(i, round, Extent::Whole, edge)).collect()
+    }
+
+    /// The tab that was found, against the plan's.
+    fn tab(
+        &self,
+        proof: &mut ProofContour,
+        main: &Done,
+        tab: Option<&Done>,
+        threaded: &Threaded,
+    ) -> Option<Fault> {
+        // What is not cut through holds for ever, and is a fault of its own.
+        let found = main.tab.filter(|_| tab.is_some());
+        proof.tabs_found = u32::from(found.is_some_and(|width| width > 0.0));
+        let planned = self.wire.tab.as_ref().map(|tab| tab.width_mm);
+        let message = match (found, planned) {
+            (None, None) => return None,
+            (Some(found), Some(planned)) if found > 0.0 && (found - planned).abs() <= TAB_OFF => return None,
+            (Some(found), Some(planned)) => {
+                format!("a tab of {found:.4} stands after the main cut, the plan has {planned:.4}")
+            }
+            (Some(found), None) => format!("the main cut stops {found:.4} short, and the plan has no tab"),
+            (None, Some(planned)) => format!("the plan has a tab of {planned:.4}, and none is left standing and cut"),
+        };
+        let message = format!("contour `{}`: {message}", self.contour.id);
+        Some(self.spot.block(threaded.block).fault("tab", message))
+    }
 }
 
 /// How far the hole reaches beyond the finished edge.
@@ -115,55 +192,6 @@ fn thread_faults(start: &Start, wire: &Wire, threaded: &Threaded, spot: &Spot) -
             wire.diameter_mm, start.hole_diameter_mm.exit
         );
         faults.push(spot.fault("wire-too-thick", message));
-    }
-    faults
-}
-
-/// Pieces of metal that the main cut frees, held against the plan's.
-fn cores(
-    proof: &mut ProofContour,
-    contour: &Contour,
-    main: &[Shape],
-    threaded: &Threaded,
-    spot: &Spot,
-) -> Vec<Fault> {
-    let islands: Vec<Shape> = main
-        .iter()
-        .flat_map(|shape| shape.iter().skip(1))
-        .map(|hole| vec![counter_clockwise(hole.clone())])
-        .collect();
-    let free = |grown: f64| {
-        let hole: Vec<Shape> = (contour.start.iter())
-            .map(|start| vec![circle([start.x_mm, start.y_mm], start.hole_diameter_mm.exit / 2.0 + grown)])
-            .collect();
-        if contour.side == Side::Inside { difference(&islands, &hole) } else { islands.clone() }
-    };
-    let size = |shape: &Shape| shape.iter().map(|points| area(points)).sum::<f64>().abs();
-    let larger = |free: &[Shape], than: f64| free.iter().filter(|shape| size(shape) > than).count();
-    let found = free(0.0);
-    proof.cores_found = larger(&found, DUST) as u32;
-    // What a tab holds is not freed, and must not be found.
-    let freed = |than: f64| contour.cores.iter().filter(|core| !core.held && core.area_mm2 > than).count();
-    let planned = freed(DUST);
-    let mut faults = Vec::new();
-    let (least, most) = (freed(2.0 * DUST), freed(0.0));
-    let fits = |found: &[Shape]| larger(found, 2.0 * DUST) <= most && least <= larger(found, DUST / 2.0);
-    // A neck thinner than the limit is one that two flattenings may see or not: either count is right then.
-    let agree = fits(&found) || [-LIMIT, LIMIT].into_iter().any(|grown| fits(&free(grown)));
-    if !agree {
-        let message = format!(
-            "contour `{}` frees {} pieces of metal, the plan names {planned}",
-            contour.id, proof.cores_found
-        );
-        faults.push(spot.block(threaded.block).fault("cores", message));
-    }
-    let falls = contour.cores.iter().any(|core| core.mass_g >= STOP_FROM_G && !core.held);
-    if falls && !threaded.stops_after.first().copied().unwrap_or(false) {
-        let message = format!(
-            "contour `{}`: a core falls after the main cut and the program does not cut the wire and stop for it",
-            contour.id
-        );
-        faults.push(spot.block(threaded.block).fault("no-stop", message));
     }
     faults
 }

@@ -40,6 +40,11 @@ pub fn grown(shapes: &[Shape], by: f64) -> Vec<Shape> {
     shapes.to_vec().outline_as::<i64>(&style)
 }
 
+/// Both together.
+pub fn union(a: &[Shape], b: &[Shape]) -> Vec<Shape> {
+    a.to_vec().overlay_as::<i64>(&b.to_vec(), OverlayRule::Union, FillRule::NonZero)
+}
+
 /// What is left of `a` when `b` is taken away.
 pub fn difference(a: &[Shape], b: &[Shape]) -> Vec<Shape> {
     a.to_vec().overlay_as::<i64>(&b.to_vec(), OverlayRule::Difference, FillRule::NonZero)

@@ -37,8 +37,13 @@ struct Beside {
     arc: Option<(Place, f64)>,
 }
 
-/// The wire's centre along the moves of one pass, as chords. `radius_of` gives a register's value.
-pub fn centre(moves: &[Move], radius_of: impl Fn(u32) -> Option<f64>) -> Result<Vec<Place>, Cannot> {
+/// The wire's centre along the moves of one pass, as chords. `radius_of` gives a register's value; `cut_on_edge` says
+/// that the wire is cut with compensation still on, square beside the end of the last move.
+pub fn centre(
+    moves: &[Move],
+    cut_on_edge: bool,
+    radius_of: impl Fn(u32) -> Option<f64>,
+) -> Result<Vec<Place>, Cannot> {
     let mut points = Vec::new();
     let mut i = 0;
     while i < moves.len() {
@@ -64,7 +69,9 @@ pub fn centre(moves: &[Move], radius_of: impl Fn(u32) -> Option<f64>) -> Result<
                 "the register changes with compensation on".to_owned(),
             ));
         }
-        leave(&mut points, &moves[i - 1], moves.get(i))?;
+        if i < moves.len() || !cut_on_edge {
+            leave(&mut points, &moves[i - 1], moves.get(i))?;
+        }
         i += 1;
     }
     Ok(points)

@@ -8,30 +8,40 @@
 mod absurd;
 mod cut;
 mod engine;
+mod erosion;
 mod fault;
 mod flatten;
 mod follow;
+mod freed;
 mod machine;
+mod neighbours;
 mod offsets;
 mod one_pass;
 mod passes;
+mod phases;
 mod raw;
 mod region;
 mod room;
+mod rounds;
 mod stock;
+mod tab;
 mod tangle;
 mod target;
+mod weight;
 
+use cut::{Cut, Proven};
 use fault::Spot;
 use machine::Run;
 use package::{
     Contour, FaceUp, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof,
     ProofContour, Side,
 };
+use phases::Phases;
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 use target::Drawings;
+use weight::Block;
 
 /// Functions of a machine whose package does not state them: common practice, no source.
 const FUNCTIONS: MachineFunctions = MachineFunctions { thread: 60, cut: 50, stop: 0, end: 2 };
@@ -55,7 +65,7 @@ pub fn prove(evidence: &Evidence) -> Proof {
     let sections: Vec<(Vec<ProofContour>, Vec<Fault>)> = plan
         .sections
         .par_iter()
-        .map(|section| prove_section(section, &evidence.programs, &drawings))
+        .map(|section| prove_section(section, Block::of(plan, section), &evidence.programs, &drawings))
         .collect();
     let mut contours = Vec::new();
     for (proven, found) in sections {
@@ -94,10 +104,12 @@ fn changed_inputs(evidence: &Evidence) -> Vec<Fault> {
 
 fn prove_section(
     section: &PlanSection,
+    block: Block,
     programs: &BTreeMap<String, Vec<u8>>,
     drawings: &Drawings,
 ) -> (Vec<ProofContour>, Vec<Fault>) {
-    let mut faults = Vec::new();
+    let mut faults = block.faults(section);
+    faults.extend(neighbours::faults(section));
     let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
     for program in &section.programs {
         let what = match (program.machine, program.face_up) {
@@ -108,7 +120,7 @@ fn prove_section(
         faults.push(Spot::program(&program.id).fault("not-proven", format!("{what} cannot be followed yet")));
     }
     for program in section.programs.iter().filter(|program| program.machine == Machine::Wire) {
-        let (found, wrong) = prove_program(section, program, programs);
+        let (found, wrong) = prove_program(section, block, program, programs);
         faults.extend(wrong);
         for (id, proof) in found {
             if proven.insert(id, proof).is_some() {
@@ -159,13 +171,14 @@ fn prove_section(
     (contours, faults)
 }
 
-type Proven<'a> = Vec<(&'a str, ProofContour)>;
+type Contours<'a> = Vec<(&'a str, ProofContour)>;
 
 fn prove_program<'a>(
     section: &'a PlanSection,
+    block: Block,
     program: &'a Program,
     programs: &BTreeMap<String, Vec<u8>>,
-) -> (Proven<'a>, Vec<Fault>) {
+) -> (Contours<'a>, Vec<Fault>) {
     let spot = Spot::program(&program.id);
     let mut faults = Vec::new();
     let Some(bytes) = programs.get(&program.path) else {
@@ -184,10 +197,14 @@ fn prove_program<'a>(
         let message = format!("the program cuts contour `{}`, which the plan does not cut", contour.id);
         faults.push(spot.fault("program-unknown-contour", message));
     }
-    let run = read(bytes, program, &mut faults);
+    let functions = program.functions.unwrap_or(FUNCTIONS);
+    let (blocks, run) = read(bytes, program, functions, &mut faults);
     faults.extend(offsets::of_registers(program, &contours));
     faults.extend(offsets::of_comments(&run, program, &contours));
-    let threaded = passes::contours(&run.events);
+    let (parts, wrong) = phases::parts(program, &blocks, &spot);
+    faults.extend(wrong);
+    let attended = |line| phases::attended(&parts, line);
+    let threaded = passes::contours(&run);
     if threaded.len() != contours.len() {
         let message = format!(
             "the wire is threaded at {} places, the plan has {} contours",
@@ -201,17 +218,23 @@ fn prove_program<'a>(
         .par_iter()
         .filter_map(|(contour, threaded)| {
             let wire = contour.wire.as_ref().filter(|_| absurd::of(contour).is_empty())?;
-            let (proof, mut wrong) = cut::prove(&section.id, contour, wire, threaded, &spot);
+            let cut = Cut { section: &section.id, block, contour, wire, attended: &attended, spot: &spot };
+            let mut proven = cut.prove(threaded);
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {
                 let message =
                     format!("contour `{}` wants wire {}, the program another", contour.id, wire.diameter_mm);
-                wrong.push(spot.fault("wire-other", message));
+                proven.faults.push(spot.fault("wire-other", message));
             }
-            Some((contour.id.as_str(), proof, wrong))
+            Some((contour.id.as_str(), proven))
         })
         .collect();
+    if !program.phases.is_empty() {
+        let rounds: Vec<_> = proven.iter().map(|(id, proven)| (*id, &proven.rounds)).collect();
+        let phases = Phases { parts: &parts, blocks: &blocks, run: &run, functions, spot: &spot };
+        faults.extend(phases.faults(&rounds));
+    }
     let mut found = Vec::new();
-    for (id, proof, wrong) in proven {
+    for (id, Proven { proof, faults: wrong, .. }) in proven {
         found.push((id, proof));
         faults.extend(wrong);
     }
@@ -219,7 +242,12 @@ fn prove_program<'a>(
 }
 
 /// Lexes and runs a program.
-fn read(bytes: &[u8], program: &Program, faults: &mut Vec<Fault>) -> Run {
+fn read(
+    bytes: &[u8],
+    program: &Program,
+    functions: MachineFunctions,
+    faults: &mut Vec<Fault>,
+) -> (Vec<nc::Block>, Run) {
     let spot = Spot::program(&program.id);
     let text = String::from_utf8_lossy(bytes);
     let (blocks, wrong) = nc::lex(&text);
@@ -227,7 +255,7 @@ fn read(bytes: &[u8], program: &Program, faults: &mut Vec<Fault>) -> Run {
         let number = blocks.iter().find(|block| block.line == fault.line).and_then(|block| block.number);
         spot.block(number).fault("text", format!("line {}: {}", fault.line, fault.message))
     }));
-    let mut run = machine::run(&blocks, &program.id, program.functions.unwrap_or(FUNCTIONS));
+    let mut run = machine::run(&blocks, &program.id, functions);
     faults.append(&mut run.faults);
-    run
+    (blocks, run)
 }

@@ -49,6 +49,8 @@ pub enum Event {
     Cut,
     /// The program stopped for the operator.
     Stop,
+    /// A rapid move to this place.
+    Rapid(Place),
     /// A cutting move.
     Move(Move),
     /// Text of a comment.
@@ -60,6 +62,8 @@ pub enum Event {
 pub struct Run {
     /// Everything that happened, in order.
     pub events: Vec<Event>,
+    /// Line of the text of each of them.
+    pub lines: Vec<u32>,
     /// What was wrong.
     pub faults: Vec<Fault>,
     /// Millimetres in the program's unit; 1 if it never says.
@@ -89,6 +93,8 @@ struct Machine {
     at: Option<Place>,
     threaded: bool,
     ended: bool,
+    /// Line of the block that runs.
+    line: u32,
 }
 
 /// Runs the blocks of a program.
@@ -106,6 +112,7 @@ pub fn run(blocks: &[Block], program: &str, functions: MachineFunctions) -> Run 
         at: None,
         threaded: false,
         ended: false,
+        line: 0,
     };
     blocks.iter().for_each(|block| machine.block(block));
     if !machine.ended {
@@ -124,8 +131,14 @@ impl Machine {
         self.run.faults.push(spot.fault(code, message));
     }
 
+    fn happened(&mut self, event: Event) {
+        self.run.events.push(event);
+        self.run.lines.push(self.line);
+    }
+
     fn block(&mut self, block: &Block) {
-        self.run.events.extend(block.comments.iter().cloned().map(Event::Comment));
+        self.line = block.line;
+        block.comments.iter().for_each(|text| self.happened(Event::Comment(text.clone())));
         if block.words.is_empty() {
             return;
         }
@@ -258,9 +271,18 @@ impl Machine {
                 if self.threaded {
                     self.fault(block, "rapid-with-wire", "a rapid move with the wire in the block");
                 }
+                self.uncompensated(block, "a rapid move");
+                self.happened(Event::Rapid(target));
                 self.at = Some(target);
             }
             _ => self.cut(block, target, [centre[0].map(|v| v * unit), centre[1].map(|v| v * unit)]),
+        }
+    }
+
+    /// A fault where compensation is on and must not be. While the wire is out it may still be on from the last cut.
+    fn uncompensated(&mut self, block: Option<u32>, when: &str) {
+        if self.keep != Keep::On {
+            self.fault(block, "compensation", format!("{when} with compensation on"));
         }
     }
 
@@ -295,7 +317,7 @@ impl Machine {
         if matches!(self.keep, Keep::Left(0) | Keep::Right(0)) && self.register.is_none() {
             self.fault(block, "register-missing", "compensation without a register");
         }
-        self.run.events.push(Event::Move(Move { block, from, to, arc, keep: self.keep, feed }));
+        self.happened(Event::Move(Move { block, from, to, arc, keep: self.keep, feed }));
     }
 
     fn function(&mut self, block: Option<u32>, value: f64) {
@@ -308,18 +330,20 @@ impl Machine {
                     self.fault(block, "start-unknown", "the wire is threaded at a place that is not known")
                 }
                 (false, Some(at)) => {
+                    self.uncompensated(block, "the wire is threaded");
                     self.threaded = true;
-                    self.run.events.push(Event::Thread(at, block));
+                    self.happened(Event::Thread(at, block));
                 }
             }
         } else if is(f.cut) {
             if !std::mem::take(&mut self.threaded) {
                 self.fault(block, "no-wire-to-cut", "the wire is cut and none is in");
             }
-            self.run.events.push(Event::Cut);
+            self.happened(Event::Cut);
         } else if is(f.stop) || value == 0.0 || value == 1.0 {
-            self.run.events.push(Event::Stop);
+            self.happened(Event::Stop);
         } else if is(f.end) || value == 2.0 || value == 30.0 {
+            self.uncompensated(block, "the program ends");
             self.ended = true;
         } else {
             self.fault(block, "unknown-word", format!("M{value} is not known here"));
@@ -400,7 +424,13 @@ mod tests {
         assert_eq!(code(&format!("{head}G01 X8\nM02")), ["wire-left-in"]);
         assert_eq!(code(&format!("{head}M60\nM50\nM02")), ["wire-twice"]);
         assert_eq!(code("G90 G00 X1 Y1\nM02"), ["unit-unknown"]);
-        assert_eq!(code(&format!("{head}G41 G01 X8\nM50\nM02")), ["register-missing"]);
+        assert_eq!(code(&format!("{head}G41 G01 X8\nM50\nG40\nM02")), ["register-missing"]);
+        // Compensation may stay on while the wire is cut, and goes off in the next rapid move or before.
+        let cut = format!("{head}D1 G41 G01 X8\nM50");
+        assert_eq!(code(&format!("{cut}\nG40 G00 X9\nM60\nM50\nM02")), [""; 0]);
+        assert_eq!(code(&format!("{cut}\nG00 X9\nG40\nM02")), ["compensation"]);
+        assert_eq!(code(&format!("{cut}\nM60\nG40\nM50\nM02")), ["compensation"]);
+        assert_eq!(code(&format!("{cut}\nM02")), ["compensation"]);
         assert_eq!(code(&format!("{head}M50\nM02\nG01 X9")), ["after-end"]);
         assert_eq!(code(&format!("{head}G05\nM50\nM02")), ["unknown-word"]);
         assert_eq!(code(&format!("{head}G01 X8 X9\nM50\nM02")), ["unknown-word"]);

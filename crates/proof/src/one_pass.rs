@@ -3,16 +3,30 @@
 use crate::cut::LIMIT;
 use crate::engine::{Shape, grown, stroke};
 use crate::fault::Spot;
-use crate::flatten::{Place, distance};
+use crate::flatten::Place;
 use crate::follow::centre;
 use crate::machine::{Keep, Move};
+use crate::passes::Round;
 use crate::region::Region;
-use crate::stock::{Strayed, strayed};
+use crate::rounds::{Edge, comes_round};
+use crate::stock::{Strayed, into, strayed};
+use crate::tab::closed;
 use crate::tangle::tangled;
 use package::{Contour, Fault, Pass, Wire};
 
 /// Feeds are written to so many mm/min.
 const FEED_STEP: f64 = 0.002;
+
+/// How much of its edge a pass goes along.
+#[derive(Debug, Clone, Copy)]
+pub enum Extent<'a> {
+    /// All round.
+    Whole,
+    /// All but a tab, which this way of the wire's centre takes later; none where that way is not known.
+    ButTab(Option<&'a [Place]>),
+    /// The tab alone.
+    Tab,
+}
 
 /// A pass to be proven.
 #[derive(Debug, Clone, Copy)]
@@ -24,11 +38,11 @@ pub struct OnePass<'a> {
     /// Number of the pass, from 0.
     pub i: usize,
     /// What the program does.
-    pub moves: &'a [Move],
-    /// The finished edge, counter-clockwise.
-    pub target: &'a [Place],
-    /// The same, as a region.
-    pub region: &'a Region,
+    pub round: &'a Round,
+    /// How far it goes round.
+    pub extent: Extent<'a>,
+    /// The finished edge.
+    pub edge: &'a Edge,
     /// The program.
     pub spot: &'a Spot,
 }
@@ -38,30 +52,42 @@ pub struct OnePass<'a> {
 pub struct Done {
     /// What is wrong with it.
     pub faults: Vec<Fault>,
+    /// Way of the wire's centre, as chords; empty where there is none.
+    pub path: Vec<Place>,
     /// Deepest cut beyond the finished edge, mm.
     pub gouge: f64,
-    /// What the main cut clears.
+    /// What a main cut or a tab's cut clears.
     pub kerf: Option<Vec<Shape>>,
     /// Thickest metal that the last pass leaves, mm.
     pub left: Option<f64>,
+    /// Width of the tab that a main cut leaves standing, mm.
+    pub tab: Option<f64>,
 }
 
 impl OnePass<'_> {
     /// Proves it.
     pub fn prove(&self) -> Done {
         let pass = &self.wire.passes[self.i];
-        let mut done =
-            Done { faults: pass_faults(self.contour, pass, self.moves, self.spot), ..Done::default() };
-        let path = match self.path() {
-            Ok(path) => path,
+        let mut done = Done { faults: self.words(pass), ..Done::default() };
+        let way = match self.path() {
+            Ok(path) => {
+                done.path = path;
+                self.round(&mut done)
+            }
+            Err(refused) => Err(refused),
+        };
+        let round = match way {
+            Ok(round) => round,
             Err((code, block, place, message)) => {
                 done.faults.push(self.fault(block, place, code, &message));
                 return done;
             }
         };
         let last = self.i + 1 == self.wire.passes.len();
-        let strayed = strayed(self.target, self.region, &path, pass.offset_mm);
-        if !last && let Some((place, message)) = off_edge(strayed, path[0], pass.offset_mm) {
+        let strayed = self.strayed(&round, pass.offset_mm);
+        if (!last || matches!(self.extent, Extent::Tab))
+            && let Some((place, message)) = off_edge(strayed, round[0], pass.offset_mm)
+        {
             done.faults.push(self.fault(self.head(), place, "off-edge", &message));
         }
         // From a place inside, no disc reaches farther beyond the edge than its radius is longer than the way there.
@@ -75,12 +101,13 @@ impl OnePass<'_> {
         if self.i > 0 && shallow.is_some() && (!last || thin.is_some()) {
             return done;
         }
-        let kerf = stroke(&path, self.reach());
+        let kerf = stroke(&done.path, self.reach());
         if shallow.is_none() {
             self.gouge(&mut done, &kerf);
         }
         if last && thin.is_none() {
-            done.left = Some(left(self.target, &kerf, pass.offset_mm));
+            let swept = if done.tab.is_some() { stroke(&round, self.reach()) } else { kerf.clone() };
+            done.left = Some(left(&self.edge.points, &swept, pass.offset_mm));
         }
         if self.i == 0 {
             done.kerf = Some(kerf);
@@ -88,11 +115,38 @@ impl OnePass<'_> {
         done
     }
 
+    /// The way all round, with the tab's stretch where a main cut left one; what it leaves is measured by the way.
+    fn round(&self, done: &mut Done) -> Result<Vec<Place>, Refused> {
+        let Extent::ButTab(tab) = self.extent else { return Ok(done.path.clone()) };
+        let offset = self.wire.passes[self.i].offset_mm;
+        match tab.and_then(|tab| closed(&done.path, tab, offset, self.edge)) {
+            Some(closed) => {
+                done.tab = Some(closed.stretch - 2.0 * self.reach());
+                Ok(closed.path)
+            }
+            None => {
+                let at = done.path.last().copied().unwrap_or_default();
+                let message = "what it leaves standing is not cut from end to end later".to_owned();
+                Err(("not-closed", self.head(), at, message))
+            }
+        }
+    }
+
+    /// How far a way leaves its edge. A tab's cut need not go round it.
+    fn strayed(&self, way: &[Place], offset: f64) -> Option<Strayed> {
+        let region = &self.edge.region;
+        match self.extent {
+            Extent::Tab => Some(Strayed { into: into(region, way, offset), short: (0.0, way[0]) }),
+            _ => strayed(&self.edge.points, region, way, offset),
+        }
+    }
+
     fn gouge(&self, done: &mut Done, kerf: &[Shape]) {
         // What lies inside an outer loop lies in the target with it.
-        let outside = self.region.deepest(kerf.iter().filter_map(|shape| shape.first()));
+        let region = &self.edge.region;
+        let outside = region.deepest(kerf.iter().filter_map(|shape| shape.first()));
         let whole = outside.0 > LIMIT;
-        let (depth, place) = if whole { self.region.deepest(kerf.iter().flatten()) } else { outside };
+        let (depth, place) = if whole { region.deepest(kerf.iter().flatten()) } else { outside };
         done.gouge = depth;
         if depth > self.reach() {
             let message = format!("the wire runs in the metal, {depth:.4} beyond the edge");
@@ -107,11 +161,15 @@ impl OnePass<'_> {
 
     /// N word of its first move.
     fn head(&self) -> Option<u32> {
-        self.moves.first().and_then(|one| one.block)
+        self.round.moves.first().and_then(|one| one.block)
     }
 
     fn fault(&self, block: Option<u32>, place: Place, code: &str, message: &str) -> Fault {
-        let message = format!("contour `{}`, pass {}: {message}", self.contour.id, self.i + 1);
+        let what = match self.extent {
+            Extent::Tab => "the tab's cut".to_owned(),
+            _ => format!("pass {}", self.i + 1),
+        };
+        let message = format!("contour `{}`, {what}: {message}", self.contour.id);
         self.spot.block(block).at(place).fault(code, message)
     }
 
@@ -120,26 +178,36 @@ impl OnePass<'_> {
         let value = |register: u32| {
             self.wire.passes.iter().find(|one| one.register == Some(register)).map(|one| one.offset_mm)
         };
-        let path = centre(self.moves, value)
+        let moves = &self.round.moves;
+        let holds = !matches!(self.extent, Extent::Whole);
+        let path = centre(moves, holds && self.round.cut, value)
             .map_err(|cannot| (cannot.code, cannot.block, cannot.place, cannot.message))?;
-        let at = self.moves.first().map_or([0.0, 0.0], |one| one.from);
+        let at = moves.first().map_or([0.0, 0.0], |one| one.from);
         if tangled(&path, self.reach()) {
             let message =
                 format!("{} chords that lie on each other again and again are not swept", path.len());
             return Err(("too-large", self.head(), at, message));
         }
-        let n = self.target.len();
-        let perimeter = (0..n).map(|i| distance(self.target[i], self.target[(i + 1) % n])).sum();
-        if path.is_empty() || !comes_round(self.moves, perimeter) {
+        let offset = self.wire.passes[self.i].offset_mm;
+        if path.is_empty() || !holds && !comes_round(moves, offset, self.edge) {
             let message = "the pass does not come round to where it met the edge".to_owned();
             return Err(("not-closed", self.head(), at, message));
         }
         Ok(path)
     }
+
+    /// What is wrong with its registers and feeds.
+    fn words(&self, pass: &Pass) -> Vec<Fault> {
+        let tab = self.wire.tab.as_ref().filter(|_| matches!(self.extent, Extent::Tab));
+        let feed = tab.map_or(pass.feed_mm_per_min, |tab| tab.feed_mm_per_min);
+        let mut faults = registers(self.contour, pass, &self.round.moves, self.spot);
+        faults.extend(feeds(self.contour, feed, &self.round.moves, self.spot));
+        faults
+    }
 }
 
-/// Registers and feeds of one pass.
-fn pass_faults(contour: &Contour, pass: &Pass, moves: &[Move], spot: &Spot) -> Vec<Fault> {
+/// Registers of one pass.
+fn registers(contour: &Contour, pass: &Pass, moves: &[Move], spot: &Spot) -> Vec<Fault> {
     let mut faults = Vec::new();
     let used = moves.iter().find_map(|one| match one.keep {
         Keep::Left(register) | Keep::Right(register) => Some((one, register)),
@@ -165,20 +233,22 @@ fn pass_faults(contour: &Contour, pass: &Pass, moves: &[Move], spot: &Spot) -> V
         }
         _ => {}
     }
-    let slack = FEED_STEP.max(0.005 * pass.feed_mm_per_min);
-    let lead = |i: usize| moves[i].keep == Keep::On || (i > 0 && moves[i - 1].keep == Keep::On) || i == 0;
-    for (i, one) in moves.iter().enumerate() {
-        let least = if lead(i) { 0.1 * pass.feed_mm_per_min } else { pass.feed_mm_per_min - slack };
-        if one.feed > pass.feed_mm_per_min + slack || one.feed < least {
-            let message = format!(
-                "contour `{}`: feed {:.4} where the plan has {:.4} mm/min",
-                contour.id, one.feed, pass.feed_mm_per_min
-            );
-            faults.push(spot.block(one.block).at(one.from).fault("feed", message));
-            break;
-        }
-    }
     faults
+}
+
+/// The first feed of a pass that is not its own.
+fn feeds(contour: &Contour, feed: f64, moves: &[Move], spot: &Spot) -> Option<Fault> {
+    let slack = FEED_STEP.max(0.005 * feed);
+    let lead = |i: usize| moves[i].keep == Keep::On || (i > 0 && moves[i - 1].keep == Keep::On) || i == 0;
+    let wrong = |(i, one): &(usize, &Move)| {
+        let least = if lead(*i) { 0.1 * feed } else { feed - slack };
+        one.feed > feed + slack || one.feed < least
+    };
+    moves.iter().enumerate().find(wrong).map(|(_, one)| {
+        let message =
+            format!("contour `{}`: feed {:.4} where the plan has {feed:.4} mm/min", contour.id, one.feed);
+        spot.block(one.block).at(one.from).fault("feed", message)
+    })
 }
 
 type Refused = (&'static str, Option<u32>, Place, String);
@@ -192,43 +262,6 @@ fn off_edge(strayed: Option<Strayed>, start: Place, offset: f64) -> Option<(Plac
         return Some((into.1, format!("it cuts {:.4} into the stock that it should leave", into.0)));
     }
     (short.0 > LIMIT).then(|| (short.1, format!("it stays {:.4} off its edge", short.0)))
-}
-
-/// Whether a pass comes back to a place where it has been, after going at least half way round.
-fn comes_round(moves: &[Move], perimeter: f64) -> bool {
-    let length = |one: &Move| match one.arc {
-        None => distance(one.from, one.to),
-        Some((centre, sweep)) => distance(one.from, centre) * sweep.abs(),
-    };
-    let on = moves.iter().position(|one| one.keep != Keep::On);
-    let edge = match on {
-        Some(entry) => {
-            let run = moves[entry + 1..].iter().take_while(|one| one.keep != Keep::On).count();
-            &moves[entry + 1..entry + 1 + run]
-        }
-        None => moves,
-    };
-    // With a register the edge begins at its first move; without one, the lead-in's first few ends come in question.
-    let starts = if on.is_some() { 1 } else { 4 };
-    (0..starts.min(edge.len())).any(|first| {
-        let place = edge[first].from;
-        let mut way = 0.0;
-        edge[first..].iter().any(|one| {
-            let near = touches(one, place);
-            way += length(one);
-            near && way > 0.5 * perimeter
-        })
-    })
-}
-
-/// Whether a move passes a place within what rounding moves it.
-fn touches(one: &Move, place: Place) -> bool {
-    let mut points = vec![one.from];
-    match one.arc {
-        None => points.push(one.to),
-        Some((centre, sweep)) => crate::flatten::arc(&mut points, one.from, one.to, centre, sweep),
-    }
-    points.windows(2).any(|pair| crate::region::to_segment(place, pair[0], pair[1]) <= LIMIT)
 }
 
 /// Thickest metal that the last pass leaves of what its radius reaches.

@@ -1,78 +1,130 @@
-//! A run of the machine cut into contours and passes, by what happened and in which order; never by N words.
+//! A run of the machine cut into contours and rounds, by what happened and in which order; never by N words.
 //!
-//! A contour begins where the wire is threaded at another place. A pass ends when the wire is back where it was
-//! threaded, when it is cut, or when compensation is turned on again.
+//! A contour is what is cut from one threading place, however often the wire comes back to it. A round ends when the
+//! wire is back where it was threaded, when it is cut, or when compensation is turned on again.
 
 use crate::flatten::{Place, distance};
-use crate::machine::{Event, Keep, Move};
+use crate::machine::{Event, Keep, Move, Run};
 
 /// The wire is back where it was threaded within this, mm: what steps rounded to 0.1 um may add up to on the way, and
 /// no more than a thread may be off its hole.
 const BACK: f64 = 1e-3;
 
-/// The passes from one threading place.
+/// What the wire does from one place.
 #[derive(Debug, Clone, Default)]
 pub struct Threaded {
-    /// Where the wire was threaded.
+    /// Where it was threaded.
     pub place: Place,
     /// N word of the first threading.
     pub block: Option<u32>,
-    /// Moves of each pass.
-    pub passes: Vec<Vec<Move>>,
-    /// For each pass, whether the program stops for the operator before the next one, or after the last, with the
-    /// wire cut: with the wire in, nobody can take a core out.
-    pub stops_after: Vec<bool>,
+    /// What it does from there.
+    pub rounds: Vec<Round>,
 }
 
-/// Cuts a run into contours.
-pub fn contours(events: &[Event]) -> Vec<Threaded> {
-    let mut found: Vec<Threaded> = Vec::new();
-    let mut open: Vec<Move> = Vec::new();
-    let mut wire_in = false;
-    for event in events {
+/// One way of the wire from its thread.
+#[derive(Debug, Clone, Default)]
+pub struct Round {
+    /// Its moves.
+    pub moves: Vec<Move>,
+    /// Lines of the text where the first and the last of them stand.
+    pub lines: [u32; 2],
+    /// Whether the wire is cut at its end.
+    pub cut: bool,
+    /// Whether the program stops for the operator then, with the wire cut, before it moves on: with the wire in, nobody
+    /// can take a core out, and what moves on may run into it.
+    pub stop: bool,
+}
+
+impl Round {
+    /// Whether compensation is on anywhere in it.
+    pub fn compensated(&self) -> bool {
+        self.moves.iter().any(|one| one.keep != Keep::On)
+    }
+}
+
+/// The contours while they are read.
+#[derive(Default)]
+struct Reading {
+    found: Vec<Threaded>,
+    /// The place where the wire was threaded last.
+    here: usize,
+    open: Round,
+    wire_in: bool,
+    /// Whether the machine has moved on since the wire was cut.
+    moved_on: bool,
+    /// Whether the program uses registers at all.
+    registers: bool,
+}
+
+/// Cuts a run into contours, in the order of their first threading.
+pub fn contours(run: &Run) -> Vec<Threaded> {
+    let compensated = |event: &Event| matches!(event, Event::Move(one) if one.keep != Keep::On);
+    let mut reading = Reading { registers: run.events.iter().any(compensated), ..Reading::default() };
+    for (event, line) in run.events.iter().zip(&run.lines) {
+        reading.event(event, *line);
+    }
+    reading.close();
+    reading.found
+}
+
+impl Reading {
+    fn event(&mut self, event: &Event, line: u32) {
         match event {
             Event::Thread(place, block) => {
-                close(&mut found, &mut open);
-                wire_in = true;
-                if found.last().is_none_or(|last| distance(last.place, *place) > BACK) {
-                    found.push(Threaded { place: *place, block: *block, ..Threaded::default() });
+                self.close();
+                (self.wire_in, self.moved_on) = (true, false);
+                let known = self.found.iter().position(|one| distance(one.place, *place) <= BACK);
+                self.here = known.unwrap_or(self.found.len());
+                if known.is_none() {
+                    self.found.push(Threaded { place: *place, block: *block, rounds: Vec::new() });
                 }
             }
             Event::Cut => {
-                close(&mut found, &mut open);
-                wire_in = false;
+                self.close();
+                let was_in = std::mem::take(&mut self.wire_in);
+                if let Some(last) = self.last().filter(|_| was_in) {
+                    last.cut = true;
+                }
             }
             Event::Stop => {
-                close(&mut found, &mut open);
-                let stop = found.last_mut().and_then(|last| last.stops_after.last_mut());
-                if let Some(stop) = stop.filter(|_| !wire_in) {
-                    *stop = true;
+                self.close();
+                let at_once = !self.wire_in && !self.moved_on;
+                if let Some(last) = self.last().filter(|_| at_once) {
+                    last.stop = true;
                 }
             }
-            Event::Move(one) => {
-                let was_on = open.last().is_some_and(|last| last.keep != Keep::On);
-                let again = one.keep != Keep::On && !was_on && open.iter().any(|old| old.keep != Keep::On);
-                if again {
-                    close(&mut found, &mut open);
-                }
-                open.push(*one);
-                let back = found.last().is_some_and(|last| distance(last.place, one.to) <= BACK);
-                if back && one.keep == Keep::On {
-                    close(&mut found, &mut open);
-                }
-            }
+            Event::Rapid(_) => self.moved_on = true,
+            Event::Move(one) => self.moved(one, line),
             Event::Comment(_) => {}
         }
     }
-    close(&mut found, &mut open);
-    found
-}
 
-fn close(found: &mut [Threaded], open: &mut Vec<Move>) {
-    if let Some(last) = found.last_mut()
-        && !open.is_empty()
-    {
-        last.passes.push(std::mem::take(open));
-        last.stops_after.push(false);
+    fn moved(&mut self, one: &Move, line: u32) {
+        let was_on = self.open.moves.last().is_some_and(|last| last.keep != Keep::On);
+        if one.keep != Keep::On && !was_on && self.open.compensated() {
+            self.close();
+        }
+        if self.open.moves.is_empty() {
+            self.open.lines[0] = line;
+        }
+        self.open.lines[1] = line;
+        self.open.moves.push(*one);
+        let back = self.found.get(self.here).is_some_and(|here| distance(here.place, one.to) <= BACK);
+        // With registers, what has not been beside the edge yet is still on its way there.
+        if back && one.keep == Keep::On && (!self.registers || self.open.compensated()) {
+            self.close();
+        }
+    }
+
+    fn last(&mut self) -> Option<&mut Round> {
+        self.found.get_mut(self.here)?.rounds.last_mut()
+    }
+
+    fn close(&mut self) {
+        if let Some(here) = self.found.get_mut(self.here)
+            && !self.open.moves.is_empty()
+        {
+            here.rounds.push(std::mem::take(&mut self.open));
+        }
     }
 }

@@ -23,7 +23,8 @@ pub fn strayed(target: &[Place], region: &Region, path: &[Place], offset: f64) -
     Some(Strayed { into: into(region, path, offset), short })
 }
 
-fn into(region: &Region, path: &[Place], offset: f64) -> (f64, Place) {
+/// How deep a path goes into the stock that should be left, mm, and where; negative where it stays clear of it.
+pub fn into(region: &Region, path: &[Place], offset: f64) -> (f64, Place) {
     let gap = |pair: &[Place]| (region.to_edge_from(pair[0], pair[1]), pair[0]);
     let start = path.first().map(|place| (region.to_edge(*place), *place));
     let gaps = path.windows(2).map(gap).chain(start);

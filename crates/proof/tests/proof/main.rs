@@ -22,3 +22,5 @@ mod rubbish;
 mod shape;
 #[cfg(test)]
 mod sizes;
+#[cfg(test)]
+mod tabs;

@@ -138,9 +138,12 @@ pub fn worst(case: &Case, trace: &Trace) -> f64 {
     let table = passes();
     let mut worst: f64 = 0.0;
     let mut done = vec![0; case.openings.len()];
+    // Places of the main cuts that leave a tab, which count with the tab's own.
+    let mut begun: Vec<Vec<P>> = vec![Vec::new(); case.openings.len()];
     for moves in &trace.passes {
         let k = moves[0].opening;
-        let (shape, i) = (&case.openings[k].target, done[k]);
+        let (shape, held) = (&case.openings[k].target, case.openings[k].tab.is_some());
+        let i = if held { usize::saturating_sub(done[k], 1) } else { done[k] };
         done[k] += 1;
         let Some([offset, ..]) = table.get(i) else { return f64::INFINITY };
         let way = centre(moves, |d| table.get(d.wrapping_sub(1)).map_or(WIRE, |pass| pass[0]));
@@ -149,9 +152,15 @@ pub fn worst(case: &Case, trace: &Trace) -> f64 {
         if worst > CHANGED {
             return worst;
         }
-        worst = worst.max(left(shape, &way, *offset));
+        let round = if i == 0 { [std::mem::take(&mut begun[k]), way].concat() } else { way };
+        if held && done[k] == 1 {
+            begun[k] = round;
+        } else {
+            worst = worst.max(left(shape, &round, *offset));
+        }
     }
-    if done.iter().any(|count| *count != table.len()) { f64::INFINITY } else { worst }
+    let all = |k: usize| table.len() + usize::from(case.openings[k].tab.is_some());
+    if (0..done.len()).any(|k| done[k] != all(k)) { f64::INFINITY } else { worst }
 }
 
 /// Places of the wire's centre.

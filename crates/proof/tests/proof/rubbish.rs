@@ -18,8 +18,10 @@ fn wild() -> impl Strategy<Value = f64> {
 
 /// Every number of the first contour, in turn.
 fn numbers(plan: &mut Plan) -> Vec<&mut f64> {
-    let contour = &mut plan.sections[0].contours[0];
+    let section = &mut plan.sections[0];
+    let contour = &mut section.contours[0];
     let mut found = vec![&mut contour.clearance_per_side_mm];
+    found.extend(&mut section.size_mm);
     found.extend(contour.target.iter_mut().flatten());
     found.extend(&mut contour.drawing.at_mm);
     found.extend(contour.cores.iter_mut().flat_map(|core| [&mut core.area_mm2, &mut core.mass_g]));
@@ -29,6 +31,7 @@ fn numbers(plan: &mut Plan) -> Vec<&mut f64> {
     }
     if let Some(wire) = &mut contour.wire {
         found.push(&mut wire.diameter_mm);
+        found.extend(wire.tab.iter_mut().flat_map(|tab| [&mut tab.width_mm, &mut tab.feed_mm_per_min]));
         for pass in &mut wire.passes {
             found.extend([&mut pass.offset_mm, &mut pass.spark_gap_mm, &mut pass.stock_left_mm]);
             found.push(&mut pass.feed_mm_per_min);

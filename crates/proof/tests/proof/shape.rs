@@ -177,6 +177,15 @@ impl Shape {
         self.segs.iter().map(|s| s.distance(p)).fold(f64::INFINITY, f64::min)
     }
 
+    /// Middles of square cells all over it and around it.
+    pub fn cells(&self, size: f64) -> Vec<P> {
+        let bound = |k: usize, sign: f64| self.polygon.iter().map(|p| sign * p[k]).fold(f64::INFINITY, f64::min);
+        let steps = |k: usize| ((-bound(k, -1.0) - bound(k, 1.0)) / size).ceil() as usize;
+        let low = [bound(0, 1.0), bound(1, 1.0)];
+        let at = |i: usize, k: usize| low[k] + (i as f64 + 0.5) * size;
+        (0..steps(0)).flat_map(|i| (0..steps(1)).map(move |j| [at(i, 0), at(j, 1)])).collect()
+    }
+
     /// Distance to the edge, positive inside.
     pub fn inside(&self, p: P) -> f64 {
         let n = self.polygon.len();

@@ -1,0 +1,131 @@
+//! What each round of a contour is: the main cut, the cut of the tab that it left standing, or a skim. Told by what the
+//! wire does alone: a main cut that does not come round has left a tab, and the next round that does not come round
+//! either takes it away.
+
+use crate::cut::LIMIT;
+use crate::flatten::{Place, distance};
+use crate::machine::{Keep, Move};
+use crate::passes::{Round, Threaded};
+use crate::region::{Region, to_segment};
+use package::Wire;
+
+/// A place that lies on a pass's own edge within this is taken for one of its places, mm: any farther, and the pass
+/// does not keep to its edge.
+const BESIDE: f64 = 2.0 * LIMIT;
+/// Ends of moves on its own edge from which a pass without register may begin: the lead-in may touch that edge.
+const STARTS: usize = 4;
+
+/// The finished edge of a contour.
+#[derive(Debug)]
+pub struct Edge {
+    /// As a counter-clockwise polygon.
+    pub points: Vec<Place>,
+    /// The same as a region.
+    pub region: Region,
+    /// Its length.
+    pub perimeter: f64,
+}
+
+impl Edge {
+    /// The edge of a counter-clockwise polygon.
+    pub fn new(points: Vec<Place>) -> Self {
+        let n = points.len();
+        let perimeter = (0..n).map(|i| distance(points[i], points[(i + 1) % n])).sum();
+        Self { region: Region::new(std::slice::from_ref(&points)), perimeter, points }
+    }
+
+    /// Whether a place lies inside, this far from the edge.
+    pub fn beside(&self, place: Place, offset: f64) -> bool {
+        (self.region.to_edge(place) - offset).abs() <= BESIDE && self.region.contains(place)
+    }
+}
+
+/// The rounds of a contour by what they are.
+#[derive(Debug, Default)]
+pub struct Rounds {
+    /// The main cut, and what goes before it from the same thread.
+    pub main: Option<Round>,
+    /// Whether the main cut does not come round, so that something holds what it goes round.
+    pub holds: bool,
+    /// Place of the tab's cut among the rounds after the main cut, and the cut.
+    pub tab: Option<(usize, Round)>,
+    /// Places of the skims among the rounds after the main cut, and the skims.
+    pub skims: Vec<(usize, Round)>,
+}
+
+impl Rounds {
+    /// The rounds from one threading place.
+    pub fn of(threaded: &Threaded, wire: &Wire, edge: &Edge) -> Self {
+        let mut rounds = threaded.rounds.iter().cloned();
+        let (Some(mut main), Some(first)) = (rounds.next(), wire.passes.first()) else {
+            return Self::default();
+        };
+        // Ways back through the thread that never come to the edge only clear metal before the main cut.
+        while !main.cut && !main.compensated() && !touches_own_edge(&main.moves, first.offset_mm, edge) {
+            let Some(next) = rounds.next() else { break };
+            main.moves.extend(next.moves);
+            main = Round { moves: main.moves, lines: [main.lines[0], next.lines[1]], ..next };
+        }
+        let holds = !comes_round(&main.moves, first.offset_mm, edge);
+        let mut found = Self { main: Some(main), holds, ..Self::default() };
+        for (i, round) in rounds.enumerate() {
+            let pass = wire.passes.get(found.skims.len() + 1).unwrap_or(first);
+            if holds && found.tab.is_none() && !comes_round(&round.moves, pass.offset_mm, edge) {
+                found.tab = Some((i, round));
+            } else {
+                found.skims.push((i, round));
+            }
+        }
+        found
+    }
+
+    /// All of them.
+    pub fn all(&self) -> impl Iterator<Item = &Round> {
+        let later = self.tab.iter().chain(&self.skims).map(|(_, round)| round);
+        self.main.iter().chain(later)
+    }
+}
+
+fn touches_own_edge(moves: &[Move], offset: f64, edge: &Edge) -> bool {
+    moves.iter().any(|one| edge.beside(one.to, offset))
+}
+
+/// Whether a pass comes back to a place of its own edge, after going at least half way round.
+pub fn comes_round(moves: &[Move], offset: f64, edge: &Edge) -> bool {
+    let length = |one: &Move| match one.arc {
+        None => distance(one.from, one.to),
+        Some((centre, sweep)) => distance(one.from, centre) * sweep.abs(),
+    };
+    let on = moves.iter().position(|one| one.keep != Keep::On);
+    let (along, starts): (&[Move], Vec<usize>) = match on {
+        // With a register the edge begins at the first move after the entry.
+        Some(entry) => {
+            let run = moves[entry + 1..].iter().take_while(|one| one.keep != Keep::On).count();
+            (&moves[entry + 1..entry + 1 + run], if run > 0 { vec![0] } else { Vec::new() })
+        }
+        None => {
+            let beside = |i: &usize| edge.beside(moves[*i].from, offset);
+            (moves, (0..moves.len()).filter(beside).take(STARTS).collect())
+        }
+    };
+    starts.into_iter().any(|first| {
+        let place = along[first].from;
+        let mut way = 0.0;
+        along[first..].iter().enumerate().any(|(i, one)| {
+            // The first move begins there, which is not coming back.
+            let near = if i == 0 { distance(one.to, place) <= LIMIT } else { touches(one, place) };
+            way += length(one);
+            near && way > 0.5 * edge.perimeter
+        })
+    })
+}
+
+/// Whether a move passes a place within what rounding moves it.
+fn touches(one: &Move, place: Place) -> bool {
+    let mut points = vec![one.from];
+    match one.arc {
+        None => points.push(one.to),
+        Some((centre, sweep)) => crate::flatten::arc(&mut points, one.from, one.to, centre, sweep),
+    }
+    points.windows(2).any(|pair| to_segment(place, pair[0], pair[1]) <= LIMIT)
+}
