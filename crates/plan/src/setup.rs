@@ -201,14 +201,19 @@ impl Setup<'_> {
                 true
             }
         };
+        self.writer.cut();
+        // Nothing moves over a core that may stand out: the stop comes first.
         if falls {
             self.writer.comment(&format!("EDGE {}: TAKE THE CORE OUT, THEN GO ON", cut.id));
             self.writer.stop();
         }
-        Ok(())
+        match step {
+            Step::Main(_) | Step::Tab(_) if cut.wired.attended() => self.leave(cut),
+            _ => Ok(()),
+        }
     }
 
-    /// Passes in one threading; the wire is out afterwards. Whether a core is loose then.
+    /// Passes in one threading. Whether a core is loose afterwards.
     fn passes(&mut self, i: usize, cut: &Cut, which: std::ops::Range<usize>) -> Result<bool, WriteFault> {
         let has_main = which.start == 0;
         let ends = if has_main && cut.wired.attended() { Ends::Where } else { Ends::InHole };
@@ -226,18 +231,11 @@ impl Setup<'_> {
             };
             self.stands[i].passes.push(Placed { register: used, blocks: [first, self.writer.last()] });
         }
-        match ends {
-            Ends::InHole => {
-                self.writer.cut();
-            }
-            Ends::Where => self.cut_and_leave(cut)?,
-        }
         Ok(has_main && cut.wired.stops)
     }
 
-    /// Cuts the wire where it is, and lets the guides go back to the hole without it.
-    fn cut_and_leave(&mut self, cut: &Cut) -> Result<(), WriteFault> {
-        self.writer.cut();
+    /// With the wire out, the guides go back to the hole.
+    fn leave(&mut self, cut: &Cut) -> Result<(), WriteFault> {
         if self.head.dialect.output == Output::Register {
             self.writer.off();
         }
@@ -343,9 +341,7 @@ impl Setup<'_> {
         self.writer.feed(feed(cut, 0))?;
         let pieces: Vec<Segment> = pieces.segments().collect();
         follow(&mut self.writer, &tour::until(&tour::backwards(&pieces), from, to, overlap))?;
-        let last = self.writer.last();
-        self.cut_and_leave(cut)?;
-        Ok([first, last])
+        Ok([first, self.writer.last()])
     }
 }
 

@@ -73,13 +73,22 @@ fn the_width_of_a_tab_is_that_of_the_metal_on_the_wires_way() {
         let opening = &case.openings[0];
         let text = case.program();
         let [_, cut] = visits(&text)[0];
-        let xy = |block: &String| [letter(block, 'X').unwrap_or(f64::NAN), letter(block, 'Y').unwrap_or(f64::NAN)];
+        let xy =
+            |block: &String| [letter(block, 'X').unwrap_or(f64::NAN), letter(block, 'Y').unwrap_or(f64::NAN)];
         let end = xy(&text[cut - 1]);
-        let last = if case.style.clockwise { opening.target.segs[0] } else { opening.target.segs[opening.target.segs.len() - 1] };
+        let last = if case.style.clockwise {
+            opening.target.segs[0]
+        } else {
+            opening.target.segs[opening.target.segs.len() - 1]
+        };
         if last.arc.is_some() || case.style.centre_output && far(end, opening.target.segs[0].a) < 0.1 {
             continue;
         }
-        let foot = if case.style.centre_output { opening.target.parallel(0.075)[0].a } else { opening.target.segs[0].a };
+        let foot = if case.style.centre_output {
+            opening.target.parallel(0.075)[0].a
+        } else {
+            opening.target.segs[0].a
+        };
         let width = far(end, foot) - 2.0 * clears();
         for (by, holds) in [(0.0, true), (0.0098, true), (-0.0098, true), (0.0102, false), (-0.0102, false)] {
             let mut evidence = case.evidence(&text);
@@ -106,7 +115,12 @@ fn a_plan_without_the_tab_or_with_one_too_many_is_refused() {
         // Never cut.
         let text = case.program();
         let [from, to] = visits(&text)[1];
-        let uncut: Text = text.iter().enumerate().filter(|(i, _)| !(from..=to).contains(i)).map(|(_, b)| b.clone()).collect();
+        let uncut: Text = text
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| !(from..=to).contains(i))
+            .map(|(_, b)| b.clone())
+            .collect();
         refused(&case.evidence(&uncut), "not-closed");
     }
 }
@@ -119,7 +133,8 @@ fn a_tab_must_be_cut_from_end_to_end() {
         // The tab's cut stops before it comes to the main cut's end.
         for (short, code) in [(0.03, "not-closed"), (0.2, "not-closed")] {
             let from = [letter(&text[cut - 2], 'X'), letter(&text[cut - 2], 'Y')];
-            let entry = text[..cut].iter().rev().skip(1).find(|block| block.contains(" X")).expect("an entry");
+            let entry =
+                text[..cut].iter().rev().skip(1).find(|block| block.contains(" X")).expect("an entry");
             let foot = ['X', 'Y'].map(|axis| letter(entry, axis).unwrap_or(f64::NAN));
             assert!(from[0].is_none(), "only a feed stands between entry and edge");
             let end = ['X', 'Y'].map(|axis| letter(&text[cut - 1], axis).unwrap_or(f64::NAN));
@@ -178,7 +193,8 @@ fn skims_wait_for_the_core() {
         refused(&case.evidence(&unstopped), "no-stop");
         refused(&case.evidence(&unstopped), "skim-before-core");
     }
-    let out = cases().into_iter().find(|case| case.style.takes_out && case.name.starts_with("rect")).expect("one");
+    let out =
+        cases().into_iter().find(|case| case.style.takes_out && case.name.starts_with("rect")).expect("one");
     let unstopped: Text = out.program().iter().filter(|block| *block != "M00").cloned().collect();
     refused(&out.evidence(&unstopped), "skim-before-core");
 }
@@ -274,7 +290,10 @@ fn openings_lie_beside_each_other_in_the_block() {
     }
     // One inside the other: no edges cross.
     let inner = cases().into_iter().find(|case| case.name == "eroded").expect("it is there");
-    let both = Case { openings: vec![elsewhere(first, "e2", [0.0, 0.25]), inner.openings[0].clone()], ..case.clone() };
+    let both = Case {
+        openings: vec![elsewhere(first, "e2", [0.0, 0.25]), inner.openings[0].clone()],
+        ..case.clone()
+    };
     refused(&both.evidence(&both.program()), "openings-meet");
 }
 
@@ -293,7 +312,8 @@ fn a_phase_can_be_started() {
                 damaged.remove(at);
                 // The first phase says its unit to all: without it the whole program cannot be run.
                 let whole = begin == begins[0] && word != "G40";
-                let code = if whole { ["unit-unknown", "mode-unknown"][usize::from(word == "G90")] } else { code };
+                let code =
+                    if whole { ["unit-unknown", "mode-unknown"][usize::from(word == "G90")] } else { code };
                 refused(&case.evidence(&damaged), code);
             }
             let rapid = (begin..text.len()).find(|i| text[*i].starts_with("G00")).expect("a rapid move");
@@ -339,10 +359,16 @@ fn what_needs_a_person_happens_where_one_is() {
         // The heavy core is cut free among the mains.
         let mut heavy = text.clone();
         let cores = text.iter().position(|block| block.starts_with("(PHASE Cores")).expect("a phase");
-        let [from, to] = *visits(&text).iter().rfind(|visit| visit[0] < text.len() && {
-            let skims = text.iter().position(|block| block.starts_with("(PHASE Skims")).expect("a phase");
-            visit[1] < skims
-        }).expect("a visit");
+        let [from, to] = *visits(&text)
+            .iter()
+            .rfind(|visit| {
+                visit[0] < text.len() && {
+                    let skims =
+                        text.iter().position(|block| block.starts_with("(PHASE Skims")).expect("a phase");
+                    visit[1] < skims
+                }
+            })
+            .expect("a visit");
         let moved: Text = heavy.drain(from..=to + 1).take(to - from + 1).collect();
         let at = places(&heavy, "M00")[0];
         assert!(at < cores);
