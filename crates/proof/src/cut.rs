@@ -90,8 +90,7 @@ impl Cut<'_> {
                 format!("contour `{}` has {passes} passes, the plan {}", contour.id, wire.passes.len());
             faults.push(spot.block(threaded.block).fault("pass-count", message));
         }
-        let ((main, tab), skims) =
-            rayon::join(|| self.main(&rounds, &edge), || self.skims(&rounds, &edge));
+        let ((main, tab), skims) = rayon::join(|| self.main(&rounds, &edge), || self.skims(&rounds, &edge));
         let count = wire.passes.len();
         let last = skims.last().or(main.as_ref()).filter(|_| passes == count);
         proof.left_mm = last.and_then(|last| last.left).unwrap_or(wire.diameter_mm);
@@ -157,7 +156,9 @@ impl Cut<'_> {
                 format!("a tab of {found:.4} stands after the main cut, the plan has {planned:.4}")
             }
             (Some(found), None) => format!("the main cut stops {found:.4} short, and the plan has no tab"),
-            (None, Some(planned)) => format!("the plan has a tab of {planned:.4}, and none is left standing and cut"),
+            (None, Some(planned)) => {
+                format!("the plan has a tab of {planned:.4}, and none is left standing and cut")
+            }
         };
         let message = format!("contour `{}`: {message}", self.contour.id);
         Some(self.spot.block(threaded.block).fault("tab", message))

@@ -178,7 +178,8 @@ impl Freed<'_> {
             return faults;
         }
         if !(round.cut && round.stop) {
-            let message = format!("a core falls after {when}, and the wire is not cut and the program does not stop");
+            let message =
+                format!("a core falls after {when}, and the wire is not cut and the program does not stop");
             faults.push(self.fault(round, "no-stop", message));
             if let Some((_, skim)) = self.rounds.skims.iter().find(|(i, _)| *i >= since) {
                 let message = format!("it is skimmed while the core that fell after {when} lies in it");
@@ -211,7 +212,8 @@ impl Freed<'_> {
         })?;
         let round = self.rounds.main.as_ref()?;
         let largest = worst.iter().map(size).fold(0.0, f64::max);
-        let message = format!("on the way of its main cut a piece of {largest:.4} mm2 lies free, planned are {most}");
+        let message =
+            format!("on the way of its main cut a piece of {largest:.4} mm2 lies free, planned are {most}");
         Some(self.fault(round, "cores", message))
     }
 }

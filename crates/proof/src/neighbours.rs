@@ -75,7 +75,8 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
 
 fn opening(contour: &Contour) -> Opening<'_> {
     let points = closed(&contour.target);
-    let bound = |k: usize, least: f64, pick: fn(f64, f64) -> f64| points.iter().map(|p| p[k]).fold(least, pick);
+    let bound =
+        |k: usize, least: f64, pick: fn(f64, f64) -> f64| points.iter().map(|p| p[k]).fold(least, pick);
     let low = [0, 1].map(|k| bound(k, f64::INFINITY, f64::min));
     let high = [0, 1].map(|k| bound(k, f64::NEG_INFINITY, f64::max));
     Opening { contour, low, high, points, region: OnceCell::new() }

@@ -29,7 +29,8 @@ pub fn parts<'a>(program: &'a Program, blocks: &[Block], spot: &Spot) -> (Vec<Pa
     let mut parts: Vec<Part> = Vec::new();
     for (i, phase) in program.phases.iter().enumerate() {
         let lines = phase.blocks.map(|number| {
-            let mut lines = blocks.iter().filter(|block| block.number == Some(number)).map(|block| block.line);
+            let mut lines =
+                blocks.iter().filter(|block| block.number == Some(number)).map(|block| block.line);
             lines.next().filter(|_| lines.next().is_none())
         });
         let before = parts.last().map_or(0, |part| part.lines[1]);
@@ -128,8 +129,7 @@ impl Phases<'_> {
 
     /// Started alone it does what it does in the whole program, and it turns compensation off before it threads.
     fn starts(&self, part: &Part) -> Option<Fault> {
-        let blocks: Vec<Block> =
-            self.blocks.iter().filter(|block| part.holds(block.line)).cloned().collect();
+        let blocks: Vec<Block> = self.blocks.iter().filter(|block| part.holds(block.line)).cloned().collect();
         let says = |block: &Block, letter: char, value: u32| {
             block.words.iter().any(|word| word.letter == letter && word.value == f64::from(value))
         };

@@ -32,8 +32,7 @@ impl Block {
     /// What is wrong with its numbers: a core of a block that weighs nothing would never be too heavy.
     pub fn faults(&self, section: &PlanSection) -> Vec<Fault> {
         let fault = |what: &str, found: f64| {
-            let message =
-                format!("section `{}`: {what} is {found}, which no block can have", section.id);
+            let message = format!("section `{}`: {what} is {found}, which no block can have", section.id);
             Spot::default().fault("absurd", message)
         };
         let height = (!HEIGHTS.contains(&self.height)).then(|| fault("the height", self.height));

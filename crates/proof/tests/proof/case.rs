@@ -349,7 +349,8 @@ impl Opening {
             legs.push((way.after, self.start));
             legs.push((way.after, along(way.last.b, way.last.left(1.0), way.inward * way.square)));
         }
-        let legs: Vec<Seg> = legs.into_iter().filter(|(a, b)| far(*a, *b) > 1e-9).map(|(a, b)| Seg::line(a, b)).collect();
+        let legs: Vec<Seg> =
+            legs.into_iter().filter(|(a, b)| far(*a, *b) > 1e-9).map(|(a, b)| Seg::line(a, b)).collect();
         let free = |p: &P| {
             let cleared = legs.iter().any(|leg| leg.distance(*p) < clears());
             far(*p, self.start) > self.hole / 2.0 - 0.01
@@ -475,7 +476,9 @@ impl Pen {
             ring.iter().chain(ring.first()).for_each(|p| self.put(&format!("G01 {} F{half}", self.xy(*p))));
         }
         let mut way = Way::of(opening, self.style, 0);
-        let Some(width) = opening.tab else { return self.round(opening, &way, 1, FEEDS[0], self.style.clockwise) };
+        let Some(width) = opening.tab else {
+            return self.round(opening, &way, 1, FEEDS[0], self.style.clockwise);
+        };
         let n = way.segs.len() - 1;
         way.segs[n] = part(&way.last, 0.0, way.stops(width + 2.0 * clears()));
         self.lead_in(opening, &way, 1, FEEDS[0], self.style.clockwise);

@@ -34,8 +34,7 @@ fn one(name: &str, k: usize, style: Style, turned: f64, said: impl Fn(&mut Openi
     let round = |v: f64| (v * 1000.0).round() / 1000.0;
     let start = [round(cos * x - sin * y + at[0]), round(sin * x + cos * y + at[1])];
     let (tab, rings, cores) = (None, Vec::new(), Vec::new());
-    let mut opening =
-        Opening { id: "e1", target, drawn, at, clearance, start, hole: 0.2, tab, rings, cores };
+    let mut opening = Opening { id: "e1", target, drawn, at, clearance, start, hole: 0.2, tab, rings, cores };
     said(&mut opening);
     // What is taken out is too heavy to be left in, and what is not is light.
     let height = if style.takes_out || opening.tab.is_some() { 20.0 } else { 2.0 };

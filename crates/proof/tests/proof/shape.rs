@@ -179,7 +179,8 @@ impl Shape {
 
     /// Middles of square cells all over it and around it.
     pub fn cells(&self, size: f64) -> Vec<P> {
-        let bound = |k: usize, sign: f64| self.polygon.iter().map(|p| sign * p[k]).fold(f64::INFINITY, f64::min);
+        let bound =
+            |k: usize, sign: f64| self.polygon.iter().map(|p| sign * p[k]).fold(f64::INFINITY, f64::min);
         let steps = |k: usize| ((-bound(k, -1.0) - bound(k, 1.0)) / size).ceil() as usize;
         let low = [bound(0, 1.0), bound(1, 1.0)];
         let at = |i: usize, k: usize| low[k] + (i as f64 + 0.5) * size;
