@@ -12,23 +12,29 @@
 //! | `arc` | an arc without centre, or with two radii |
 //! | `rapid-with-wire`, `cutting-without-wire`, `wire-twice`, `no-wire-to-cut`, `wire-left-in` | the wire's state |
 //! | `register-missing`, `register-unknown`, `register-other` | compensation without a register, or with another pass's |
-//! | `compensation` | compensation begins or ends where it may not, or not square to the edge, or never ends |
+//! | `compensation` | compensation begins or ends where it may not, or not square to the edge, or is on while the wire is threaded |
 //! | `register-twice` | the plan gives one register of a program two values |
 //! | `corner-too-tight` | an inside corner tighter than its register |
 //! | `wrong-side` | the wire runs on the metal's side of the edge |
 //! | `feed-missing`, `feed` | no feed, or not the pass's |
-//! | `pass-count` | a pass too few or too many |
+//! | `pass-count` | a pass too few or too many; the tab's cut is none |
 //! | `off-edge` | a pass before the last does not keep to its own edge, so that its stock is wrong |
-//! | `not-closed` | a pass that does not come round |
+//! | `not-closed` | a pass that does not come round, or not with the cut of the tab that it leaves standing |
 //! | `start-off-hole`, `wire-too-thick` | the wire is threaded where its hole is not, or there is none |
 //! | `offset` | a pass's offset is not d/2 + spark gap + stock, or the head of the program says another |
 //! | `wire-other` | program and plan name different wires |
-//! | `cores` | other cores fall than were planned |
+//! | `tab` | a tab that the plan does not have, or of another width, or none where it has one |
+//! | `cores` | other cores fall than were planned, heavier or lighter ones, or at another moment |
 //! | `no-stop` | a core falls and nobody is asked to take it out |
+//! | `unattended-fall` | a core falls in a phase that nobody attends |
+//! | `skim-before-core` | a skim while the core is held, or lies in the opening |
+//! | `phases` | the plan's phases are not the program's, or one that runs alone stops, or one that does not is not waited for |
+//! | `phase-start` | a phase that does something else when a person starts it than in the whole program |
+//! | `openings-meet`, `outside-block` | finished edges that reach into each other, or out of the block |
 //! | `not-ended`, `after-end` | the end of the program |
 //! | `drawing` | the drawing no longer gives the outline |
 //! | `target-moved` | the target is not the drawing with its clearance |
-//! | `absurd` | a number of the plan that no block, wire or hole can have |
+//! | `absurd` | a number of the plan that no block, steel, wire or hole can have |
 //! | `not-proven` | a program, face or side that this proof cannot follow yet |
 //! | `too-large` | more points than the proof takes on, places beyond any block, or a line that lies on itself again and again |
 

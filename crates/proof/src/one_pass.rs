@@ -180,7 +180,8 @@ impl OnePass<'_> {
         };
         let moves = &self.round.moves;
         let holds = !matches!(self.extent, Extent::Whole);
-        let path = centre(moves, holds && self.round.cut, value)
+        // Where a core is loose or hangs, the wire does not go back past it.
+        let path = centre(moves, (holds || self.i == 0) && self.round.cut, value)
             .map_err(|cannot| (cannot.code, cannot.block, cannot.place, cannot.message))?;
         let at = moves.first().map_or([0.0, 0.0], |one| one.from);
         if tangled(&path, self.reach()) {

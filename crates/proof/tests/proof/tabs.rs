@@ -6,6 +6,7 @@ use crate::holds::{cases, elsewhere};
 use crate::shape::far;
 use package::{Contour, Core, Fault, Tab};
 use proof::{Evidence, prove};
+use std::collections::BTreeMap;
 
 fn held(accept: impl Fn(&Style) -> bool) -> Vec<Case> {
     let plain = |case: &Case| case.openings.len() == 1 && case.openings[0].tab.is_some();
@@ -27,12 +28,25 @@ fn tab(evidence: &mut Evidence) -> &mut Tab {
     wire.tab.as_mut().expect("it is held")
 }
 
-#[track_caller]
-fn refused(evidence: &Evidence, code: &str) {
-    let proof = prove(evidence);
-    assert!(!proof.holds);
-    let has = |fault: &Fault| fault.code == code;
-    assert!(proof.faults.iter().any(has), "{code} is not among {:?}", proof.faults);
+/// Damages that were refused by the fault that names them.
+#[derive(Default)]
+struct Refusals(BTreeMap<&'static str, usize>);
+
+impl Refusals {
+    #[track_caller]
+    fn refused(&mut self, evidence: &Evidence, code: &'static str) {
+        let proof = prove(evidence);
+        assert!(!proof.holds);
+        let has = |fault: &Fault| fault.code == code;
+        assert!(proof.faults.iter().any(has), "{code} is not among {:?}", proof.faults);
+        *self.0.entry(code).or_default() += 1;
+    }
+
+    fn told(&self, at_least: usize) {
+        let all: usize = self.0.values().sum();
+        println!("{all} damages, each refused by its own fault: {:?}", self.0);
+        assert!(all >= at_least, "only {all} damages");
+    }
 }
 
 /// Where the blocks of a kind stand, in order.
@@ -50,6 +64,7 @@ fn visits(text: &Text) -> Vec<[usize; 2]> {
 
 #[test]
 fn a_tab_of_another_width_is_found() {
+    let mut seen = Refusals::default();
     for case in held(|_| true) {
         let program = case.program();
         for (by, holds) in [(0.009, true), (-0.009, true), (0.012, false), (-0.012, false)] {
@@ -62,8 +77,9 @@ fn a_tab_of_another_width_is_found() {
         // Cut as planned for a tab that is wider by half: the plan is wrong then.
         let mut wide = case.clone();
         wide.openings[0].tab = case.openings[0].tab.map(|width| 1.5 * width);
-        refused(&case.evidence(&wide.program()), "tab");
+        seen.refused(&case.evidence(&wide.program()), "tab");
     }
+    seen.told(30);
 }
 
 /// What is left standing is measured, not read: closed forms of a straight and of a round way.
@@ -100,18 +116,19 @@ fn the_width_of_a_tab_is_that_of_the_metal_on_the_wires_way() {
 
 #[test]
 fn a_plan_without_the_tab_or_with_one_too_many_is_refused() {
+    let mut seen = Refusals::default();
     for case in held(|_| true) {
         let mut evidence = case.evidence(&case.program());
         contour(&mut evidence).wire.iter_mut().for_each(|wire| wire.tab = None);
-        refused(&evidence, "tab");
+        seen.refused(&evidence, "tab");
         let mut evidence = case.evidence(&case.program());
         contour(&mut evidence).cores.iter_mut().for_each(|core| core.held = false);
-        refused(&evidence, "cores");
+        seen.refused(&evidence, "cores");
         // Cut all round at once.
         let mut loose = case.clone();
         loose.openings[0].tab = None;
-        refused(&case.evidence(&loose.program()), "tab");
-        refused(&case.evidence(&loose.program()), "cores");
+        seen.refused(&case.evidence(&loose.program()), "tab");
+        seen.refused(&case.evidence(&loose.program()), "cores");
         // Never cut.
         let text = case.program();
         let [from, to] = visits(&text)[1];
@@ -121,12 +138,14 @@ fn a_plan_without_the_tab_or_with_one_too_many_is_refused() {
             .filter(|(i, _)| !(from..=to).contains(i))
             .map(|(_, b)| b.clone())
             .collect();
-        refused(&case.evidence(&uncut), "not-closed");
+        seen.refused(&case.evidence(&uncut), "not-closed");
     }
+    seen.told(100);
 }
 
 #[test]
 fn a_tab_must_be_cut_from_end_to_end() {
+    let mut seen = Refusals::default();
     for case in held(|style| !style.inches) {
         let text = case.program();
         let [_, cut] = visits(&text)[1];
@@ -147,13 +166,15 @@ fn a_tab_must_be_cut_from_end_to_end() {
                 let to = foot[k] + share * (end[k] - foot[k]);
                 damaged[cut - 1] = with(&damaged[cut - 1], axis, |_| format!("{to:.4}"));
             }
-            refused(&case.evidence(&damaged), code);
+            seen.refused(&case.evidence(&damaged), code);
         }
     }
+    seen.told(20);
 }
 
 #[test]
 fn registers_feeds_and_sides_of_a_tabs_cut_are_its_own() {
+    let mut seen = Refusals::default();
     for case in held(|style| !style.centre_output) {
         let text = case.program();
         let [from, to] = visits(&text)[1];
@@ -164,18 +185,20 @@ fn registers_feeds_and_sides_of_a_tabs_cut_are_its_own() {
             damaged[i] = block;
             case.evidence(&damaged)
         };
-        refused(&changed(entry, text[entry].replace(" D1", " D2")), "register-other");
+        seen.refused(&changed(entry, text[entry].replace(" D1", " D2")), "register-other");
         let double = with(&text[feed], 'F', |feed| format!("{:.6}", 2.0 * feed));
-        refused(&changed(feed, double), "feed");
+        seen.refused(&changed(feed, double), "feed");
         let other = if text[entry].contains("G41") { ["G41", "G42"] } else { ["G42", "G41"] };
         assert!(!prove(&changed(entry, text[entry].replace(other[0], other[1]))).holds);
         let next = (to..text.len()).find(|i| text[*i].starts_with("G40 G00")).expect("a rapid move");
-        refused(&changed(next, text[next].replace("G40 ", "")), "compensation");
+        seen.refused(&changed(next, text[next].replace("G40 ", "")), "compensation");
     }
+    seen.told(30);
 }
 
 #[test]
 fn skims_wait_for_the_core() {
+    let mut seen = Refusals::default();
     for case in held(|_| true) {
         let text = case.program();
         // The tab's visit after the skims' one.
@@ -186,33 +209,35 @@ fn skims_wait_for_the_core() {
         swapped.extend_from_slice(&text[skims[1] + 1..]);
         let restated: Text = swapped.iter().map(|block| block.replace("G40 G00", "G00")).collect();
         let restated: Text = restated.iter().map(|block| block.replacen("G00", "G40 G00", 1)).collect();
-        refused(&case.evidence(&restated), "skim-before-core");
+        seen.refused(&case.evidence(&restated), "skim-before-core");
         assert!(case.mass(case.openings[0].cores[0]) > HEAVY);
         // The core falls, and the wire is threaded beside it.
         let unstopped: Text = text.iter().filter(|block| *block != "M00").cloned().collect();
-        refused(&case.evidence(&unstopped), "no-stop");
-        refused(&case.evidence(&unstopped), "skim-before-core");
+        seen.refused(&case.evidence(&unstopped), "no-stop");
+        seen.refused(&case.evidence(&unstopped), "skim-before-core");
     }
     let out =
         cases().into_iter().find(|case| case.style.takes_out && case.name.starts_with("rect")).expect("one");
     let unstopped: Text = out.program().iter().filter(|block| *block != "M00").cloned().collect();
-    refused(&out.evidence(&unstopped), "skim-before-core");
+    seen.refused(&out.evidence(&unstopped), "skim-before-core");
+    seen.told(60);
 }
 
 /// The plan may call a core light; the proof weighs it.
 #[test]
 fn a_core_is_as_heavy_as_it_is() {
+    let mut seen = Refusals::default();
     let case = cases().into_iter().find(|case| case.name == "rectangle 0").expect("it is there");
     let mut evidence = case.evidence(&case.program());
     assert!(prove(&evidence).holds);
     evidence.plan.sections[0].size_mm[2] = 4.0;
-    refused(&evidence, "cores");
-    refused(&evidence, "no-stop");
+    seen.refused(&evidence, "cores");
+    seen.refused(&evidence, "no-stop");
     let scaled = |evidence: &mut Evidence, by: f64| {
         contour(evidence).cores.iter_mut().for_each(|core: &mut Core| core.mass_g *= by);
     };
     scaled(&mut evidence, 2.0);
-    refused(&evidence, "no-stop");
+    seen.refused(&evidence, "no-stop");
     // Lighter metal, said in the reckoning.
     let mut evidence = case.evidence(&case.program());
     let line = |value: f64| package::Line {
@@ -228,24 +253,26 @@ fn a_core_is_as_heavy_as_it_is() {
         range: None,
     };
     evidence.plan.reckoning.push(line(7.0));
-    refused(&evidence, "cores");
+    seen.refused(&evidence, "cores");
     scaled(&mut evidence, 7.0 / 7.7);
     assert!(prove(&evidence).holds);
     evidence.plan.reckoning = vec![line(0.0)];
-    refused(&evidence, "absurd");
+    seen.refused(&evidence, "absurd");
+    seen.told(4);
 }
 
 /// Ways that part a piece from the rest on the way, though nothing is left of it in the end.
 #[test]
 fn nothing_lies_free_at_any_moment_of_a_coreless_cut() {
+    let mut seen = Refusals::default();
     for case in cases().into_iter().filter(|case| case.name == "eroded") {
         let program = case.program();
         let mut none = case.clone();
         none.openings[0].rings.clear();
-        refused(&case.evidence(&none.program()), "cores");
+        seen.refused(&case.evidence(&none.program()), "cores");
         let mut small = case.clone();
         small.openings[0].rings[0].iter_mut().for_each(|p| p[0] *= 0.1);
-        refused(&case.evidence(&small.program()), "cores");
+        seen.refused(&case.evidence(&small.program()), "cores");
         // Another ring outside the hole first: a ring of metal lies free until the next ones take it away.
         let ring = |x: f64, y: f64| vec![[x, -y], [x, y], [-x, y], [-x, -y]];
         let mut wide = case.clone();
@@ -259,13 +286,15 @@ fn nothing_lies_free_at_any_moment_of_a_coreless_cut() {
         assert!(proof.holds, "{:?}\n{}", proof.faults, good.join("\n"));
         let rings = &mut wide.openings[0].rings;
         rings.swap(0, 2);
-        refused(&wide.evidence(&wide.program()), "cores");
+        seen.refused(&wide.evidence(&wide.program()), "cores");
         assert!(prove(&case.evidence(&program)).holds);
     }
+    seen.told(10);
 }
 
 #[test]
 fn openings_lie_beside_each_other_in_the_block() {
+    let mut seen = Refusals::default();
     let case = cases().into_iter().find(|case| case.name == "rectangle 0").expect("it is there");
     let first = &case.openings[0];
     for (by, code) in [
@@ -285,7 +314,7 @@ fn openings_lie_beside_each_other_in_the_block() {
         let evidence = both.evidence(&both.program());
         match code {
             None => assert!(prove(&evidence).holds, "{by:?}: {:?}", prove(&evidence).faults),
-            Some(code) => refused(&evidence, code),
+            Some(code) => seen.refused(&evidence, code),
         }
     }
     // One inside the other: no edges cross.
@@ -294,11 +323,13 @@ fn openings_lie_beside_each_other_in_the_block() {
         openings: vec![elsewhere(first, "e2", [0.0, 0.25]), inner.openings[0].clone()],
         ..case.clone()
     };
-    refused(&both.evidence(&both.program()), "openings-meet");
+    seen.refused(&both.evidence(&both.program()), "openings-meet");
+    seen.told(6);
 }
 
 #[test]
 fn a_phase_can_be_started() {
+    let mut seen = Refusals::default();
     for case in phased() {
         let text = case.program();
         let begins: Vec<usize> = (0..text.len()).filter(|i| text[*i].starts_with("(PHASE")).collect();
@@ -314,7 +345,7 @@ fn a_phase_can_be_started() {
                 let whole = begin == begins[0] && word != "G40";
                 let code =
                     if whole { ["unit-unknown", "mode-unknown"][usize::from(word == "G90")] } else { code };
-                refused(&case.evidence(&damaged), code);
+                seen.refused(&case.evidence(&damaged), code);
             }
             let rapid = (begin..text.len()).find(|i| text[*i].starts_with("G00")).expect("a rapid move");
             let mut damaged = text.clone();
@@ -322,10 +353,12 @@ fn a_phase_can_be_started() {
             assert!(!prove(&case.evidence(&damaged)).holds);
         }
     }
+    seen.told(30);
 }
 
 #[test]
 fn what_needs_a_person_happens_where_one_is() {
+    let mut seen = Refusals::default();
     for case in phased() {
         let text = case.program();
         let phases = |e: &mut Evidence, change: &dyn Fn(&mut Vec<package::Phase>)| {
@@ -338,24 +371,24 @@ fn what_needs_a_person_happens_where_one_is() {
         };
         let evidence = case.evidence(&text);
         assert!(prove(&evidence).holds, "{:?}", prove(&evidence).faults);
-        refused(&with_phases(&|phases| phases[1].attended = false), "unattended-fall");
-        refused(&with_phases(&|phases| phases[1].kind = package::PhaseKind::Skims), "phases");
-        refused(&with_phases(&|phases| phases[0].kind = package::PhaseKind::Skims), "phases");
-        refused(&with_phases(&|phases| phases[2].contours.swap(0, 1)), "phases");
-        refused(&with_phases(&|phases| phases[0].contours.clear()), "phases");
-        refused(&with_phases(&|phases| phases[1].blocks[0] += 1), "phases");
-        refused(&with_phases(&|phases| phases[1].blocks[0] = phases[0].blocks[1]), "phases");
-        refused(&with_phases(&|phases| phases[2].blocks[1] = phases[2].blocks[0] + 100), "phases");
-        refused(&with_phases(&|phases| drop(phases.remove(1))), "phases");
+        seen.refused(&with_phases(&|phases| phases[1].attended = false), "unattended-fall");
+        seen.refused(&with_phases(&|phases| phases[1].kind = package::PhaseKind::Skims), "phases");
+        seen.refused(&with_phases(&|phases| phases[0].kind = package::PhaseKind::Skims), "phases");
+        seen.refused(&with_phases(&|phases| phases[2].contours.swap(0, 1)), "phases");
+        seen.refused(&with_phases(&|phases| phases[0].contours.clear()), "phases");
+        seen.refused(&with_phases(&|phases| phases[1].blocks[0] += 1), "phases");
+        seen.refused(&with_phases(&|phases| phases[1].blocks[0] = phases[0].blocks[1]), "phases");
+        seen.refused(&with_phases(&|phases| phases[2].blocks[1] = phases[2].blocks[0] + 100), "phases");
+        seen.refused(&with_phases(&|phases| drop(phases.remove(1))), "phases");
         // The mains run on into the cores, or stop where nobody is.
         let stops = places(&text, "M00");
         let mut on = text.clone();
         on.remove(stops[0]);
-        refused(&case.evidence(&on), "phases");
+        seen.refused(&case.evidence(&on), "phases");
         let mut stop = text.clone();
         let cut = places(&text, "M50")[0];
         stop.insert(cut + 1, "M00".to_owned());
-        refused(&case.evidence(&stop), "phases");
+        seen.refused(&case.evidence(&stop), "phases");
         // The heavy core is cut free among the mains.
         let mut heavy = text.clone();
         let cores = text.iter().position(|block| block.starts_with("(PHASE Cores")).expect("a phase");
@@ -373,6 +406,7 @@ fn what_needs_a_person_happens_where_one_is() {
         let at = places(&heavy, "M00")[0];
         assert!(at < cores);
         heavy.splice(at..at, moved);
-        refused(&case.evidence(&heavy), "unattended-fall");
+        seen.refused(&case.evidence(&heavy), "unattended-fall");
     }
+    seen.told(40);
 }
