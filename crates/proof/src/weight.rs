@@ -24,8 +24,9 @@ pub struct Block {
 impl Block {
     /// The block of a section of a plan.
     pub fn of(plan: &Plan, section: &PlanSection) -> Self {
-        let key = format!("{}.density_g_cm3", section.id);
-        let line = plan.reckoning.iter().find(|line| line.key == key);
+        let keys = [section.id.clone(), format!("fact:steel.{}", section.steel)]
+            .map(|of| format!("{of}.density_g_cm3"));
+        let line = plan.reckoning.iter().find(|line| keys.contains(&line.key));
         Self { height: section.size_mm[2], density: line.map_or(STEEL, |line| line.value) }
     }
 

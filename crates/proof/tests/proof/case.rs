@@ -480,7 +480,11 @@ impl Pen {
         }
         let mut way = Way::of(opening, self.style, 0);
         let Some(width) = opening.tab else {
-            return self.round(opening, &way, 1, FEEDS[0], self.style.clockwise);
+            // In phases the wire is cut where it is.
+            return match self.style.phases {
+                true => self.lead_in(opening, &way, 1, FEEDS[0], self.style.clockwise),
+                false => self.round(opening, &way, 1, FEEDS[0], self.style.clockwise),
+            };
         };
         let n = way.segs.len() - 1;
         way.segs[n] = part(&way.last, 0.0, way.stops(width + 2.0 * clears()));

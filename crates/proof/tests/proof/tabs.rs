@@ -240,8 +240,8 @@ fn a_core_is_as_heavy_as_it_is() {
     seen.refused(&evidence, "no-stop");
     // Lighter metal, said in the reckoning.
     let mut evidence = case.evidence(&case.program());
-    let line = |value: f64| package::Line {
-        key: "s.density_g_cm3".to_owned(),
+    let line = |key: &str, value: f64| package::Line {
+        key: key.to_owned(),
         meaning: String::new(),
         symbol: "rho".to_owned(),
         value,
@@ -252,12 +252,16 @@ fn a_core_is_as_heavy_as_it_is() {
         source: package::Source { basis: package::Basis::Memory, cite: String::new() },
         range: None,
     };
-    evidence.plan.reckoning.push(line(7.0));
-    seen.refused(&evidence, "cores");
     scaled(&mut evidence, 7.0 / 7.7);
-    assert!(prove(&evidence).holds);
-    evidence.plan.reckoning = vec![line(0.0)];
-    seen.refused(&evidence, "absurd");
+    seen.refused(&evidence, "cores");
+    evidence.plan.reckoning = vec![line("fact:steel.A2.density_g_cm3", 7.0)];
+    seen.refused(&evidence, "cores");
+    for key in ["s.density_g_cm3", "fact:steel.D2.density_g_cm3"] {
+        evidence.plan.reckoning = vec![line(key, 7.0)];
+        assert!(prove(&evidence).holds);
+        evidence.plan.reckoning = vec![line(key, 0.0)];
+        seen.refused(&evidence, "absurd");
+    }
     seen.told(4);
 }
 
