@@ -152,6 +152,10 @@ impl Finder<'_> {
                         at,
                     );
                 }
+                Err(NoPath::NotYet) => self.remarks.push(
+                    Remark::warning("geometry-skipped", "a spline, ellipse or insert was passed over")
+                        .place(Place::file(self.file).line(entity.line)),
+                ),
                 Err(NoPath::NoSweep(at)) => {
                     let message =
                         "the arc ends where it begins: it could be a whole circle or nothing".to_owned();

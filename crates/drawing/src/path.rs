@@ -26,6 +26,8 @@ pub(crate) enum NoPath {
     ZeroLength(Point),
     /// An arc that ends where it begins, at the point.
     NoSweep(Point),
+    /// It is of a kind that is not followed yet.
+    NotYet,
 }
 
 impl Path {
@@ -42,6 +44,9 @@ impl Path {
                 arc(point(*centre, in_mm), radius * in_mm, *start_deg, (end_deg - start_deg) * way, way)?
             }
             Shape::Polyline { vertices, closed } => (polyline(vertices, *closed, in_mm), *closed),
+            Shape::Ellipse { .. } | Shape::Spline(_) | Shape::Through { .. } | Shape::Insert(_) => {
+                return Err(NoPath::NotYet);
+            }
         };
         let first = vertices[0].point;
         let (vertices, dropped) = without_zero_lengths(vertices, closed);
