@@ -25,7 +25,7 @@ const STEP_SHARE: f64 = 0.05;
 /// A step that leads past the end of a curve by less than this share of itself ends there instead, where drawings change their ways.
 const SNAP: f64 = 0.25;
 /// Arcs of one curve; more are noise and not a drawing.
-const MOST_ARCS: usize = 20_000;
+pub const MOST_ARCS: usize = 20_000;
 
 /// Arcs and lines that stand for a curve.
 #[derive(Debug, Clone, PartialEq)]

@@ -50,7 +50,7 @@ pub use corners::Corner;
 pub use defect::{Defect, DefectKind};
 pub use ellipse::ellipse;
 pub use facets::{Faceted, Facets, MOST_SAGITTA, recognised};
-pub use fit::{FIT_TOLERANCE, Fitted, TooWinding, fit};
+pub use fit::{FIT_TOLERANCE, Fitted, MOST_ARCS, TooWinding, fit};
 pub use largest_circle::{LargestCircle, LargestCircleError, largest_circle};
 pub use leftover::{DUST_AREA, LEFTOVER_SAGITTA, Leftover, TooFar, leftover};
 pub use measures::SecondMoments;
