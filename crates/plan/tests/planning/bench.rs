@@ -72,6 +72,7 @@ impl Bench {
             outline_id: "o1".to_owned(),
             outline: outline.clone(),
             moved_mm: 0.0,
+            fitted_mm: 0.0,
         });
         let facts = job::Facts::load()?;
         let drawn = [drawn.collect()];

@@ -205,6 +205,7 @@ impl Case {
                 .map(|_| Core { area_mm2: 0.1, mass_g: mass, held: false, outline: Vec::new() })
                 .collect(),
             moved_mm: None,
+            fitted_mm: None,
         }
     }
 }
