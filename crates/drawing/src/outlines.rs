@@ -1,10 +1,13 @@
 //! The outlines of a drawing.
 //!
-//! Stages: the unit; each entity as a path in mm; entities drawn twice dropped; ends joined; what lies on what; chains; closed chains closed
-//! up; outlines drawn twice dropped; outlines that meet refused; the rest numbered and related.
+//! Stages: the unit; inserts carried out; each entity as a path in mm, curves fitted with arcs; entities drawn twice dropped; ends joined; what
+//! lies on what; chains; in closed chains facets recognised and ends closed up; outlines drawn twice dropped; outlines that meet refused; the
+//! rest numbered and related.
 
 use crate::chain::{Chain, chains};
 use crate::contacts::Contacts;
+use crate::fitted::FittedCurve;
+use crate::inserts::placed;
 use crate::joints::Joints;
 use crate::meet::{directly_around, meetings, repeats};
 use crate::open::open_chains;
@@ -13,10 +16,13 @@ use crate::ring::ring;
 use crate::twins::twins;
 use crate::units::{Units, UnitsFrom, settle};
 use crate::work::{Tangled, Work};
-use dxf::Dxf;
-use outline::{Defect, DefectKind, Outline, Point, close_up};
+use dxf::{Dxf, Shape};
+use outline::{Defect, DefectKind, MOST_ARCS, Outline, Point, close_up, recognised};
 use remark::{Place, Remark};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Comparisons that an arc of a fitted curve costs.
+const FIT_WORK: usize = 2000;
 
 /// What the person decides about a drawing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,6 +44,8 @@ pub struct Drawing {
     pub units_from: UnitsFrom,
     /// The good closed outlines, by the line of their first entities.
     pub outlines: Vec<DrawnOutline>,
+    /// Curves and facets that became arcs, by line.
+    pub fitted: Vec<FittedCurve>,
     /// Entities that were passed over, by type.
     pub skipped: BTreeMap<String, u64>,
     /// What a person should know, the reader's remarks first.
@@ -58,6 +66,8 @@ pub struct DrawnOutline {
     pub outline: Outline,
     /// No point of the raw entities lies farther from the outline, and none of the outline farther from them, mm.
     pub moved_mm: f64,
+    /// How much of that is due to arcs in the place of curves and facets, mm.
+    pub fitted_mm: f64,
     /// Index of the outline directly around it.
     pub inside_of: Option<usize>,
 }
@@ -69,6 +79,7 @@ pub fn outlines(dxf: &Dxf, options: &Options) -> Drawing {
         units: settled.units,
         units_from: settled.from,
         outlines: Vec::new(),
+        fitted: Vec::new(),
         skipped: dxf.skipped.clone(),
         remarks: dxf.remarks.clone(),
     };
@@ -83,15 +94,19 @@ pub fn outlines(dxf: &Dxf, options: &Options) -> Drawing {
         limit: options.join_limit_mm.max(NOTHING),
         work: Work::new(),
         remarks: Vec::new(),
+        fitted: Vec::new(),
     };
     let found = finder.find(dxf, settled.in_mm);
+    finder.fitted.sort_by_key(|one| one.line);
+    drawing.remarks.extend(finder.fitted_notes(dxf));
     drawing.remarks.append(&mut finder.remarks);
+    drawing.fitted = finder.fitted;
     match found {
         Ok(outlines) => drawing.outlines = outlines,
         Err(Tangled) => drawing.remarks.push(
             Remark::error(
                 "drawing-tangled",
-                "too many entities lie at the same place to be told apart in reasonable time",
+                "too many entities lie at the same place, or too many curves wind too much, to be followed in reasonable time",
             )
             .place(Place::file(&dxf.file))
             .cure("keep only the outlines of this section in the drawing"),
@@ -100,11 +115,12 @@ pub fn outlines(dxf: &Dxf, options: &Options) -> Drawing {
     drawing
 }
 
-struct Finder<'a> {
-    file: &'a str,
+pub(crate) struct Finder<'a> {
+    pub(crate) file: &'a str,
     limit: f64,
     work: Work,
-    remarks: Vec<Remark>,
+    pub(crate) remarks: Vec<Remark>,
+    pub(crate) fitted: Vec<FittedCurve>,
 }
 
 /// A closed chain that became an outline.
@@ -113,11 +129,12 @@ struct Closed {
     layer: String,
     outline: Outline,
     moved: f64,
+    fitted: f64,
 }
 
 impl Finder<'_> {
     fn find(&mut self, dxf: &Dxf, in_mm: f64) -> Result<Vec<DrawnOutline>, Tangled> {
-        let paths = self.paths(dxf, in_mm);
+        let paths = self.paths(dxf, in_mm)?;
         let paths = self.without_twins(paths)?;
         let joints = Joints::new(&paths, self.limit, &mut self.work)?;
         let contacts = Contacts::new(&paths, self.limit, &mut self.work)?;
@@ -134,38 +151,52 @@ impl Finder<'_> {
         numbered(closed, &mut self.work)
     }
 
-    fn paths(&mut self, dxf: &Dxf, in_mm: f64) -> Vec<Path> {
-        let mut paths = Vec::with_capacity(dxf.entities.len());
-        for entity in &dxf.entities {
-            match Path::new(entity, in_mm) {
-                Ok((path, 0)) => paths.push(path),
+    fn paths(&mut self, dxf: &Dxf, in_mm: f64) -> Result<Vec<Path>, Tangled> {
+        let all = placed(dxf, in_mm, &mut self.remarks);
+        let mut paths = Vec::with_capacity(all.len());
+        for one in &all {
+            self.work.spend(work_of(one.shape))?;
+            match Path::new(one) {
                 Ok((path, dropped)) => {
-                    let message = format!("{dropped} segments of no length were dropped from the polyline");
-                    self.warn("zero-length", message, path.line, path.first());
+                    if dropped > 0 {
+                        let message =
+                            format!("{dropped} segments of no length were dropped from the polyline");
+                        self.warn("zero-length", message, path.line, path.first());
+                    }
+                    if let Some((kind, deviation_mm)) = path.fitted {
+                        self.work.spend(FIT_WORK * path.vertices.len())?;
+                        self.fitted.push(FittedCurve { kind, deviation_mm, line: path.line });
+                    }
                     paths.push(path);
                 }
-                Err(NoPath::ZeroLength(at)) => {
-                    self.warn(
-                        "zero-length",
-                        "the entity has no length and was dropped".to_owned(),
-                        entity.line,
-                        at,
-                    );
-                }
-                Err(NoPath::NoSweep(at)) => {
-                    let message =
-                        "the arc ends where it begins: it could be a whole circle or nothing".to_owned();
-                    self.error(
-                        "arc-without-sweep",
-                        message,
-                        entity.line,
-                        at,
-                        "draw a circle, or delete the arc",
-                    );
-                }
+                Err(why) => self.no_path(why, one.line),
             }
         }
-        paths
+        Ok(paths)
+    }
+
+    fn no_path(&mut self, why: NoPath, line: u32) {
+        match why {
+            NoPath::ZeroLength(at) => {
+                self.warn("zero-length", "the entity has no length and was dropped".to_owned(), line, at);
+            }
+            NoPath::NoSweep(at) => {
+                let message =
+                    "the arc ends where it begins: it could be a whole circle or nothing".to_owned();
+                let cure = "draw a circle or an ellipse, or delete the arc";
+                self.error("arc-without-sweep", message, line, at, cure);
+            }
+            NoPath::TooWinding(at) => {
+                let message = format!("the curve winds so much that {MOST_ARCS} arcs do not follow it");
+                self.error("curve-too-winding", message, line, at, "draw the curve as lines and arcs");
+            }
+            NoPath::Absurd(far) => {
+                let message = format!("the entity reaches {far:.3e} mm from the origin, beyond 1e6");
+                let cure = "delete or redraw the entity, or check its scale and $INSUNITS";
+                let place = Place::file(self.file).line(line);
+                self.remarks.push(Remark::error("number-absurd", message).place(place).cure(cure));
+            }
+        }
     }
 
     fn without_twins(&mut self, paths: Vec<Path>) -> Result<Vec<Path>, Tangled> {
@@ -222,14 +253,21 @@ impl Finder<'_> {
 
     fn close(&mut self, chain: &Chain, paths: &[Path]) -> Option<Closed> {
         let first = &paths[chain.first()];
-        let (vertices, moved) = ring(paths, &chain.links);
-        match close_up(vertices, self.limit) {
-            Ok(closed) => Some(Closed {
-                line: first.line,
-                layer: first.layer.clone(),
-                outline: closed.outline,
-                moved: moved + closed.moved_mm,
-            }),
+        let ring = ring(paths, &chain.links);
+        let found = recognised(&ring.vertices);
+        let facets = found.arcs.iter().map(|one| one.deviation).fold(0.0, f64::max);
+        match close_up(found.vertices, self.limit) {
+            Ok(closed) => {
+                self.note_facets(&found.arcs, &found.coarse, &ring);
+                let fitted = ring.fitted + facets;
+                Some(Closed {
+                    line: first.line,
+                    layer: first.layer.clone(),
+                    outline: closed.outline,
+                    moved: ring.moved + closed.moved_mm + fitted,
+                    fitted,
+                })
+            }
             Err(defects) => {
                 defects.into_iter().for_each(|defect| self.refuse(&defect, first.line));
                 None
@@ -299,17 +337,27 @@ impl Finder<'_> {
     }
 }
 
+/// What taking a shape apart costs before it is fitted.
+fn work_of(shape: &Shape) -> usize {
+    match shape {
+        Shape::Spline(spline) => spline.controls.len() * spline.degree.pow(3) / 2,
+        Shape::Polyline { vertices, .. } => vertices.len(),
+        _ => 1,
+    }
+}
+
 fn numbered(closed: Vec<Closed>, work: &mut Work) -> Result<Vec<DrawnOutline>, Tangled> {
     let outlines: Vec<&Outline> = closed.iter().map(|c| &c.outline).collect();
     let around = directly_around(&outlines, work)?;
     let with_number = closed.into_iter().zip(around).enumerate();
     Ok(with_number
-        .map(|(i, (Closed { line, layer, outline, moved }, inside_of))| DrawnOutline {
+        .map(|(i, (Closed { line, layer, outline, moved, fitted }, inside_of))| DrawnOutline {
             id: format!("o{}", i + 1),
             layer,
             first_line: line,
             outline,
             moved_mm: moved,
+            fitted_mm: fitted,
             inside_of,
         })
         .collect())

@@ -5,15 +5,29 @@
 use crate::path::Path;
 use outline::{Point, Vertex};
 
-/// The closed run of a chain's links and a bound on the distance between it and the entities, mm.
+/// The closed run of a chain's links.
+#[derive(Debug)]
+pub(crate) struct Ring {
+    pub(crate) vertices: Vec<Vertex>,
+    /// For each vertex the line of the entity whose segment leaves it.
+    pub(crate) lines: Vec<u32>,
+    /// A bound on the distance between the run and the paths of its entities, mm.
+    pub(crate) moved: f64,
+    /// The largest distance between those paths and the curves that they stand for, mm.
+    pub(crate) fitted: f64,
+}
+
+/// The closed run of a chain's links.
 ///
 /// Moving the ends of a line moves no point of it farther than the ends. Moving the ends of an arc at the same bulge by a and b moves no
 /// point of it farther than sqrt(a^2 + b^2), because every point of it sees its chord under a right angle or more.
-pub(crate) fn ring(paths: &[Path], links: &[(usize, bool)]) -> (Vec<Vertex>, f64) {
+pub(crate) fn ring(paths: &[Path], links: &[(usize, bool)]) -> Ring {
+    let fitted = links.iter().filter_map(|link| paths[link.0].fitted).map(|(_, by)| by).fold(0.0, f64::max);
     if let [(only, _)] = links
         && paths[*only].closed
     {
-        return (paths[*only].vertices.clone(), 0.0);
+        let vertices = paths[*only].vertices.clone();
+        return Ring { lines: vec![paths[*only].line; vertices.len()], vertices, moved: 0.0, fitted };
     }
     let runs: Vec<Vec<Vertex>> = links
         .iter()
@@ -24,15 +38,15 @@ pub(crate) fn ring(paths: &[Path], links: &[(usize, bool)]) -> (Vec<Vertex>, f64
         .collect();
     let count = runs.len();
     let joints: Vec<Point> = (0..count).map(|i| joint(&runs[i], &runs[(i + 1) % count])).collect();
-    let mut moved: f64 = 0.0;
-    let mut vertices = Vec::new();
+    let mut whole = Ring { vertices: Vec::new(), lines: Vec::new(), moved: 0.0, fitted };
     for (i, run) in runs.iter().enumerate() {
         let (begin, end) = (joints[(i + count - 1) % count], joints[i]);
-        moved = moved.max(movement(run, begin, end));
-        vertices.push(Vertex { point: begin, bulge: run[0].bulge });
-        vertices.extend(&run[1..run.len() - 1]);
+        whole.moved = whole.moved.max(movement(run, begin, end));
+        whole.vertices.push(Vertex { point: begin, bulge: run[0].bulge });
+        whole.vertices.extend(&run[1..run.len() - 1]);
+        whole.lines.resize(whole.vertices.len(), paths[links[i].0].line);
     }
-    (vertices, moved)
+    whole
 }
 
 fn joint(before: &[Vertex], after: &[Vertex]) -> Point {

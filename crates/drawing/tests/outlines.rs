@@ -48,7 +48,14 @@ fn drawing_of(shapes: Vec<Shape>) -> Dxf {
         .enumerate()
         .map(|(i, shape)| Entity { line: 10 * (i as u32 + 1), layer: format!("l{i}"), shape })
         .collect();
-    Dxf { file: "a.dxf".into(), units: None, entities, skipped: BTreeMap::new(), remarks: Vec::new() }
+    Dxf {
+        file: "a.dxf".into(),
+        units: None,
+        entities,
+        blocks: BTreeMap::new(),
+        skipped: BTreeMap::new(),
+        remarks: Vec::new(),
+    }
 }
 
 fn found(shapes: Vec<Shape>) -> Drawing {

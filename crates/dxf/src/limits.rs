@@ -5,9 +5,9 @@
 pub struct Limits {
     /// Bytes of the file.
     pub bytes: usize,
-    /// Entities of the ENTITIES section, skipped ones counted.
+    /// Entities of the model space and of all blocks, skipped ones counted.
     pub entities: usize,
-    /// Vertices of all polylines together.
+    /// Vertices of all polylines and points of all splines together.
     pub vertices: usize,
 }
 

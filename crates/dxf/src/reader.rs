@@ -1,48 +1,26 @@
-//! Walks the sections of a drawing: units from the header, hidden layers from the tables, entities of the model space.
+//! Walks the sections of a drawing: units from the header, hidden layers from the tables, blocks, entities of the model space.
 //!
-//! Stages: refuse what is no ASCII DXF; read record by record, an old-style polyline being open until its SEQEND; add up what was skipped;
-//! drop what is absurdly large in the drawing's own unit.
+//! Stages: refuse what is no ASCII DXF; read record by record into the list that is open, a block or the model space; drop what is absurdly
+//! large in the drawing's own unit; keep the blocks that the model space reaches, and say what is wrong with what is kept.
 
+use crate::block::{folded, inserted};
+use crate::budget::{Budget, too_large};
 use crate::entity::{Dxf, Entity, Shape};
 use crate::fault::{Fault, shown};
 use crate::group::{Group, Head, Records};
 use crate::layers::Layers;
 use crate::number;
-use crate::shape::{Facing, Read, Record};
-use crate::{InsUnits, Limits, refusal};
+use crate::shape::Record;
+use crate::space::{Space, whole};
+use crate::{Block, InsUnits, Limits, refusal};
 use remark::{Place, Remark};
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
-/// Bad entities that are listed one by one; more are only counted, so that a damaged file stays readable.
-const LISTED_FAULTS: usize = 1000;
 /// Coordinates and radii beyond this many millimetres are taken for damage.
 const LARGEST_MM: f64 = 1e7;
-/// Groups of one record that are kept, per allowed vertex: x, y, bulge and some that are not used.
+/// Groups of one record that are kept, per allowed vertex: x, y, bulge, knot, weight and some that are not used.
 const GROUPS_A_VERTEX: usize = 6;
-
-/// Types that are never an outline: writing, dimensions, pictures and aids.
-const NO_GEOMETRY: &[&str] = &[
-    "ARC_DIMENSION",
-    "ATTDEF",
-    "ATTRIB",
-    "DIMENSION",
-    "IMAGE",
-    "LARGE_RADIAL_DIMENSION",
-    "LEADER",
-    "LIGHT",
-    "MTEXT",
-    "MULTILEADER",
-    "OLE2FRAME",
-    "OLEFRAME",
-    "POINT",
-    "RAY",
-    "RTEXT",
-    "TEXT",
-    "TOLERANCE",
-    "VIEWPORT",
-    "WIPEOUT",
-    "XLINE",
-];
 
 /// Reads an ASCII DXF drawing. `file` is its name for remarks; nothing is opened.
 ///
@@ -81,59 +59,39 @@ pub fn read(bytes: &[u8], file: &str, limits: &Limits) -> Result<Dxf, Vec<Remark
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Section {
     Entities,
+    Blocks,
     Tables,
     Other,
 }
 
-/// A POLYLINE whose vertices are being collected.
-struct OpenPolyline<'a> {
-    head: Head<'a>,
-    groups: Vec<Group<'a>>,
-    vertices: Vec<[f64; 3]>,
-    /// Why it cannot be used, found in one of its vertices.
-    fault: Option<Fault>,
-    /// Whether it is passed over, its vertices with it.
-    passed_over: bool,
-}
-
 struct Reader<'a, 'f> {
     file: &'f str,
-    limits: &'f Limits,
     section: Section,
     seen_entities: bool,
     ended: bool,
-    dxf: Dxf,
+    units: Option<InsUnits>,
     layers: Layers,
-    open: Option<OpenPolyline<'a>>,
-    entities: usize,
-    vertices: usize,
-    faults: usize,
-    /// Remarks that are given once for all entities of a kind: code and type, with the first line and the count.
-    grouped: BTreeMap<(&'static str, String), (u32, u64)>,
+    budget: Budget<'f>,
+    model: Space<'a>,
+    /// The block that is being read.
+    open: Option<(Block, Space<'a>)>,
+    /// Those that were read, by their folded names.
+    blocks: BTreeMap<String, (Block, Space<'a>)>,
 }
 
 impl<'a, 'f> Reader<'a, 'f> {
     fn new(file: &'f str, limits: &'f Limits) -> Self {
-        let dxf = Dxf {
-            file: file.to_owned(),
-            units: None,
-            entities: Vec::new(),
-            skipped: BTreeMap::new(),
-            remarks: Vec::new(),
-        };
         Self {
             file,
-            limits,
             section: Section::Other,
             seen_entities: false,
             ended: false,
-            dxf,
+            units: None,
             layers: Layers::default(),
+            budget: Budget::new(file, limits),
+            model: Space::default(),
             open: None,
-            entities: 0,
-            vertices: 0,
-            faults: 0,
-            grouped: BTreeMap::new(),
+            blocks: BTreeMap::new(),
         }
     }
 
@@ -141,15 +99,22 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn record(&mut self, head: &Head<'a>, groups: &[Group<'a>]) -> Result<(), Box<Remark>> {
         match &*head.kind {
             "SECTION" | "ENDSEC" => {
-                self.close_unended();
+                self.close_block();
+                self.model.close_unended();
                 self.section = Section::Other;
                 if head.kind == "SECTION" {
                     self.begin_section(groups)?;
                 }
             }
             "LAYER" if self.section == Section::Tables => self.layers.declare(groups),
-            _ if self.section == Section::Entities => self.entity(head, groups)?,
-            _ => {}
+            "BLOCK" if self.section == Section::Blocks => self.begin_block(head, groups),
+            "ENDBLK" if self.section == Section::Blocks => self.close_block(),
+            _ if self.section == Section::Entities => self.model.entity(head, groups, &mut self.budget)?,
+            _ => {
+                if let Some((_, space)) = &mut self.open {
+                    space.entity(head, groups, &mut self.budget)?;
+                }
+            }
         }
         Ok(())
     }
@@ -158,6 +123,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         match groups.iter().find(|g| g.code == 2).map(|g| g.value) {
             Some(b"HEADER") => self.header(groups)?,
             Some(b"TABLES") => self.section = Section::Tables,
+            Some(b"BLOCKS") => self.section = Section::Blocks,
             Some(b"ENTITIES") => {
                 self.section = Section::Entities;
                 self.seen_entities = true;
@@ -173,8 +139,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         };
         let Some(group) = groups.get(at + 1).filter(|g| g.code == 70) else { return Ok(()) };
         let code = number::integer(group, "$INSUNITS").ok();
-        self.dxf.units = code.and_then(InsUnits::of_code);
-        if self.dxf.units.is_some() || code == Some(0) {
+        self.units = code.and_then(InsUnits::of_code);
+        if self.units.is_some() || code == Some(0) {
             return Ok(());
         }
         let message = format!("$INSUNITS is '{}', which stands for no length unit", shown(group.value));
@@ -182,225 +148,85 @@ impl<'a, 'f> Reader<'a, 'f> {
         Err(Box::new(remark.cure("set $INSUNITS to 4 (millimetres) or 1 (inches)")))
     }
 
-    fn entity(&mut self, head: &Head<'a>, groups: &[Group<'a>]) -> Result<(), Box<Remark>> {
-        if head.overfull {
-            return Err(self.too_many_vertices(head.line));
+    fn begin_block(&mut self, head: &Head<'a>, groups: &[Group<'a>]) {
+        self.close_block();
+        let record = Record { kind: &head.kind, line: head.line, groups };
+        match whole(head).and_then(|()| record.block()) {
+            Ok(block) => self.open = Some((block, Space::default())),
+            Err(fault) => self.model.fault(fault),
         }
-        match &*head.kind {
-            "VERTEX" => return self.vertex(head, groups),
-            "SEQEND" => {
-                self.close_polyline();
-                return Ok(());
+    }
+
+    fn close_block(&mut self) {
+        let Some((mut block, mut space)) = self.open.take() else { return };
+        space.close_unended();
+        block.entities = std::mem::take(&mut space.entities);
+        match self.blocks.entry(folded(&block.name)) {
+            Entry::Vacant(free) => drop(free.insert((block, space))),
+            Entry::Occupied(mut taken) => {
+                let (first, about_first) = taken.get_mut();
+                let message = format!(
+                    "there is another block '{}' on line {}; the first counts",
+                    block.name, block.line
+                );
+                let cure = "delete one of the two, or give it another name";
+                about_first.fault(Fault::new("block-twice", first.line, message, cure));
             }
-            _ => self.close_unended(),
-        }
-        self.entities += 1;
-        if self.entities > self.limits.entities {
-            let message = format!("the drawing has more than {} entities", self.limits.entities);
-            return Err(Box::new(too_large("too-many-entities", message, self.file)));
-        }
-        let record = Record { kind: &head.kind, line: head.line, groups };
-        if record.flags(67).unwrap_or(0) == 1 {
-            self.skip(head, Some("paper-space"));
-            self.pass_over_vertices(head);
-            return Ok(());
-        }
-        if let Err(fault) = whole(head) {
-            self.fault(fault);
-            self.pass_over_vertices(head);
-            return Ok(());
-        }
-        let read = match &*head.kind {
-            "LINE" => record.line_shape(),
-            "ARC" => record.arc_shape(),
-            "CIRCLE" => record.circle_shape(),
-            "LWPOLYLINE" => self.light_polyline(&record)?,
-            "POLYLINE" => {
-                self.open_polyline(head, groups);
-                return Ok(());
-            }
-            kind => {
-                self.skip(head, (!NO_GEOMETRY.contains(&kind)).then_some("geometry-skipped"));
-                return Ok(());
-            }
-        };
-        self.keep(head, groups, read);
-        Ok(())
-    }
-
-    fn keep(&mut self, head: &Head<'a>, groups: &[Group<'a>], read: Result<Read, Fault>) {
-        let shape = match read {
-            Ok(Read::Flat(shape)) => shape,
-            Ok(Read::Tilted(code)) => return self.skip(head, Some(code)),
-            Err(fault) => return self.fault(fault),
-        };
-        let record = Record { kind: &head.kind, line: head.line, groups };
-        let layer = record.group(8).map_or_else(|| "0".to_owned(), Group::text);
-        self.layers.used(&layer, head.line);
-        if record.flags(60).unwrap_or(0) == 1 {
-            self.count("entity-hidden", &head.kind, head.line);
-        }
-        self.dxf.entities.push(Entity { line: head.line, layer, shape });
-    }
-
-    fn light_polyline(&mut self, record: &Record) -> Result<Result<Read, Fault>, Box<Remark>> {
-        let vertices = match record.light_vertices() {
-            Ok(vertices) => vertices,
-            Err(fault) => return Ok(Err(fault)),
-        };
-        self.spend_vertices(vertices.len(), record.line)?;
-        let stated = record.group(90).and_then(|g| number::integer(g, record.kind).ok());
-        if stated.is_some_and(|stated| stated != vertices.len() as i64) {
-            self.count("polyline-count", record.kind, record.line);
-        }
-        Ok(record.facing().and_then(|facing| record.polyline(vertices, facing)))
-    }
-
-    fn open_polyline(&mut self, head: &Head<'a>, groups: &[Group<'a>]) {
-        const THREE_D_OR_MESH: i64 = 8 | 16 | 64;
-        const FITTED: i64 = 2 | 4;
-        let record = Record { kind: &head.kind, line: head.line, groups };
-        let (flags, fault) = match record.flags(70) {
-            Ok(flags) => (flags, None),
-            Err(fault) => (0, Some(fault)),
-        };
-        let passed_over = flags & THREE_D_OR_MESH != 0;
-        if passed_over {
-            self.skip(head, Some("geometry-skipped"));
-        } else if flags & FITTED != 0 {
-            self.count("polyline-fitted", &head.kind, head.line);
-        }
-        let (head, groups) = (head.clone(), groups.to_vec());
-        self.open = Some(OpenPolyline { head, groups, vertices: Vec::new(), fault, passed_over });
-    }
-
-    /// A POLYLINE that is not used: its vertices go with it.
-    fn pass_over_vertices(&mut self, head: &Head<'a>) {
-        if head.kind == "POLYLINE" {
-            let (head, groups) = (head.clone(), Vec::new());
-            self.open =
-                Some(OpenPolyline { head, groups, vertices: Vec::new(), fault: None, passed_over: true });
-        }
-    }
-
-    fn vertex(&mut self, head: &Head<'a>, groups: &[Group<'a>]) -> Result<(), Box<Remark>> {
-        const CONTROL_POINT_OF_A_CURVE: i64 = 16;
-        self.spend_vertices(1, head.line)?;
-        let record = Record { kind: &head.kind, line: head.line, groups };
-        let Some(open) = &mut self.open else {
-            let message = "VERTEX: it belongs to no POLYLINE".to_owned();
-            self.fault(Fault::new("vertex-alone", head.line, message, "delete it or redraw the polyline"));
-            return Ok(());
-        };
-        let read = whole(head).and_then(|()| Ok((record.flags(70)?, record.vertex()?)));
-        match read {
-            Ok((flags, _)) if flags & CONTROL_POINT_OF_A_CURVE != 0 => {}
-            Ok((_, vertex)) => open.vertices.push(vertex),
-            Err(fault) => open.fault = open.fault.take().or(Some(fault)),
-        }
-        Ok(())
-    }
-
-    fn close_polyline(&mut self) {
-        let Some(open) = self.open.take() else { return };
-        if open.passed_over {
-            return;
-        }
-        let record = Record { kind: &open.head.kind, line: open.head.line, groups: &open.groups };
-        let read = match open.fault {
-            Some(fault) => Err(fault),
-            None => record.facing().and_then(|facing: Facing| record.polyline(open.vertices, facing)),
-        };
-        self.keep(&open.head, &open.groups, read);
-    }
-
-    /// A polyline that was still open when something else began.
-    fn close_unended(&mut self) {
-        let Some(open) = self.open.take_if(|open| !open.passed_over) else {
-            self.open = None;
-            return;
-        };
-        let message = format!("POLYLINE: it has no SEQEND; {} vertices were read", open.vertices.len());
-        self.fault(Fault::new("polyline-unended", open.head.line, message, "delete or redraw the entity"));
-    }
-
-    fn spend_vertices(&mut self, count: usize, line: u32) -> Result<(), Box<Remark>> {
-        self.vertices += count;
-        match self.vertices > self.limits.vertices {
-            true => Err(self.too_many_vertices(line)),
-            false => Ok(()),
-        }
-    }
-
-    fn too_many_vertices(&self, line: u32) -> Box<Remark> {
-        let message = format!(
-            "the polylines have more than {} vertices, here the limit was passed",
-            self.limits.vertices
-        );
-        let mut remark = too_large("too-many-vertices", message, self.file);
-        remark.place.line = Some(line);
-        Box::new(remark)
-    }
-
-    fn skip(&mut self, head: &Head<'a>, code: Option<&'static str>) {
-        *self.dxf.skipped.entry(shown(head.kind.as_bytes())).or_insert(0) += 1;
-        if let Some(code) = code {
-            self.count(code, &head.kind, head.line);
-        }
-    }
-
-    fn count(&mut self, code: &'static str, kind: &str, line: u32) {
-        self.grouped.entry((code, shown(kind.as_bytes()))).or_insert((line, 0)).1 += 1;
-    }
-
-    fn fault(&mut self, fault: Fault) {
-        self.faults += 1;
-        if self.faults <= LISTED_FAULTS {
-            self.dxf.remarks.push(fault.remark(self.file));
         }
     }
 
     fn finish(mut self, last_line: u32) -> Result<Dxf, Box<Remark>> {
-        self.close_unended();
+        self.close_block();
+        self.model.close_unended();
         if !self.seen_entities {
-            let remark = Remark::error("no-entities", "the drawing has no ENTITIES section");
-            let remark = remark.place(Place::file(self.file).line(last_line));
+            let remark = Remark::error("no-entities", "the file has no ENTITIES section")
+                .place(Place::file(self.file));
             return Err(Box::new(remark.cure("save the drawing again as ASCII DXF")));
         }
         self.drop_absurd();
-        if self.faults > LISTED_FAULTS {
-            let message = format!("{} more entities cannot be used", self.faults - LISTED_FAULTS);
-            self.dxf.remarks.push(Remark::error("faults-many", message).place(Place::file(self.file)));
-        }
-        if !self.ended {
-            self.dxf.remarks.push(truncated(self.file, last_line, self.dxf.entities.last()));
-        }
-        for ((code, kind), (line, count)) in &self.grouped {
-            let remark = grouped_remark(code, kind, *count).place(Place::file(self.file).line(*line));
-            self.dxf.remarks.push(remark);
-        }
-        self.dxf.remarks.extend(self.layers.notes(self.file));
-        Ok(self.dxf)
+        let last = self.model.entities.last().map(|entity| entity.line);
+        let mut dxf = Dxf {
+            file: self.file.to_owned(),
+            units: self.units,
+            entities: std::mem::take(&mut self.model.entities),
+            blocks: BTreeMap::new(),
+            skipped: BTreeMap::new(),
+            remarks: Vec::new(),
+        };
+        let mut spaces = reached(self.blocks, &mut dxf);
+        spaces.push(self.model);
+        dxf.say(spaces, self.layers, (!self.ended).then_some((last_line, last)));
+        Ok(dxf)
     }
 
-    /// Takes out the entities that reach beyond reason in the drawing's own unit.
+    /// Takes out the entities that reach beyond reason in the drawing's own unit. Those of blocks are looked at where they are put.
     fn drop_absurd(&mut self) {
-        let in_mm = self.dxf.units.map_or(1.0, InsUnits::in_mm);
-        let (kept, absurd) = std::mem::take(&mut self.dxf.entities)
+        let in_mm = self.units.map_or(1.0, InsUnits::in_mm);
+        let (kept, absurd) = std::mem::take(&mut self.model.entities)
             .into_iter()
             .partition(|entity: &Entity| reach_of(&entity.shape) * in_mm <= LARGEST_MM);
-        self.dxf.entities = kept;
+        self.model.entities = kept;
         for Entity { line, shape, .. } in absurd {
             let message =
                 format!("the entity reaches {:.3e} mm from the origin, beyond 1e7", reach_of(&shape) * in_mm);
-            self.fault(Fault::new(
-                "number-absurd",
-                line,
-                message,
-                "delete or redraw the entity, or check $INSUNITS",
-            ));
+            let cure = "delete or redraw the entity, or check $INSUNITS";
+            self.model.fault(Fault::new("number-absurd", line, message, cure));
         }
     }
+}
+
+/// Moves the blocks that the entities reach into the drawing, and gives back what is to be said of them, in file order.
+fn reached<'a>(mut blocks: BTreeMap<String, (Block, Space<'a>)>, dxf: &mut Dxf) -> Vec<Space<'a>> {
+    let mut wanted: Vec<String> = inserted(&dxf.entities).collect();
+    let mut spaces: BTreeMap<u32, Space> = BTreeMap::new();
+    while let Some(name) = wanted.pop() {
+        if let Some((block, space)) = blocks.remove(&name) {
+            wanted.extend(inserted(&block.entities));
+            spaces.insert(block.line, space);
+            dxf.blocks.insert(name, block);
+        }
+    }
+    spaces.into_values().collect()
 }
 
 /// The largest coordinate or radius.
@@ -410,62 +236,11 @@ fn reach_of(shape: &Shape) -> f64 {
         Shape::Line { from, to } => largest(from).max(largest(to)),
         Shape::Arc { centre, radius, .. } | Shape::Circle { centre, radius } => largest(centre).max(*radius),
         Shape::Polyline { vertices, .. } => vertices.iter().fold(0.0, |most, v| most.max(largest(&v[..2]))),
-    }
-}
-
-/// Whether all groups of a record were read.
-fn whole(head: &Head) -> Result<(), Fault> {
-    let cure = "delete or redraw the entity";
-    if let Some((line, found)) = head.broken {
-        let message = format!(
-            "{}: '{}' stands where a group code was expected",
-            shown(head.kind.as_bytes()),
-            shown(found)
-        );
-        return Err(Fault::new("group-code-bad", line, message, cure));
-    }
-    if head.cut_off {
-        let message = format!("{}: the file ends inside it", shown(head.kind.as_bytes()));
-        return Err(Fault::new("group-code-bad", head.line, message, "copy or save the drawing again"));
-    }
-    Ok(())
-}
-
-fn too_large(code: &str, message: String, file: &str) -> Remark {
-    Remark::error(code, message)
-        .place(Place::file(file))
-        .cure("keep only the outlines of this section in the drawing")
-}
-
-fn truncated(file: &str, line: u32, last: Option<&Entity>) -> Remark {
-    let mut message = "the file has no end-of-file mark, so the end of it may be lost".to_owned();
-    if let Some(last) = last {
-        message.push_str(&format!("; the last entity read stands on line {}", last.line));
-    }
-    Remark::warning("truncated", message)
-        .place(Place::file(file).line(line))
-        .cure("copy or save the drawing again")
-}
-
-/// One remark for all entities of a kind; the place is the first of them.
-fn grouped_remark(code: &str, kind: &str, count: u64) -> Remark {
-    match code {
-        "paper-space" => Remark::note(code, format!("{kind}: {count} in the paper space, passed over")),
-        "entity-hidden" => Remark::note(code, format!("{kind}: {count} invisible, used all the same")),
-        "polyline-count" => {
-            Remark::warning(code, format!("{kind}: {count} with more or fewer vertices than it says"))
-                .cure("look at the outline before use")
+        Shape::Ellipse { centre, major, minor, .. } => {
+            largest(centre).max(largest(major)).max(largest(minor))
         }
-        "polyline-fitted" => Remark::warning(
-            code,
-            format!("{kind}: {count} curve-fitted, read as the lines and arcs that stand for the curve"),
-        )
-        .cure("look at the outline before use, or draw the curve as lines and arcs"),
-        "line-tilted" | "extrusion-tilted" => {
-            Remark::warning(code, format!("{kind}: {count} outside the drawing plane, passed over"))
-                .cure("draw it in the plane")
-        }
-        _ => Remark::warning(code, format!("{kind}: {count} passed over, though it could be geometry"))
-            .cure("draw it as lines, arcs, circles or flat polylines"),
+        Shape::Spline(spline) => spline.controls.iter().fold(0.0, |most, c| most.max(largest(&c[..2]))),
+        Shape::Through { points, .. } => points.iter().fold(0.0, |most, point| most.max(largest(point))),
+        Shape::Insert(insert) => largest(&insert.at),
     }
 }

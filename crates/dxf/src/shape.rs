@@ -1,20 +1,22 @@
-//! Records to shapes: lines, arcs, circles and flat polylines, mirrored where their extrusion points along -Z.
+//! Records to shapes: lines, arcs, circles, ellipses and flat polylines, mirrored where their extrusion points along -Z.
 //!
-//! Lines are stored in drawing coordinates, so an extrusion does not concern them. Arcs, circles and flat polylines are stored in the
+//! Lines and ellipses are stored in drawing coordinates, so an extrusion moves none of their points; an
+//! ellipse runs the other way round where it points along -Z. Arcs, circles and flat polylines are stored in the
 //! coordinates of their extrusion direction: along +Z these are the drawing's own, along -Z they are mirrored in x.
 
 use crate::entity::Shape;
 use crate::fault::Fault;
 use crate::group::Group;
 use crate::number::{decimal, integer};
+use std::f64::consts::TAU;
 
 /// Coordinates and radii in drawing units and angles in degrees beyond this are taken for damage: even a micrometre drawing of the
 /// largest part stays far below it.
 const ABSURD: f64 = 1e10;
 /// A direction this close to the z axis, as a share of its length, is along it: rounding of what wrote the file.
 const ALONG_Z: f64 = 1e-9;
-/// A line whose ends differ in height by more than this share of its length is tilted; less is rounding.
-const FLAT: f64 = 1e-6;
+/// A line whose ends differ in height by more than this share of its length is tilted; less is rounding. The same for other shapes.
+pub(crate) const FLAT: f64 = 1e-6;
 
 /// What became of a record.
 pub(crate) enum Read {
@@ -51,7 +53,7 @@ impl Record<'_> {
         self.group(code).map_or(Ok(0), |group| integer(group, self.kind))
     }
 
-    fn optional(&self, code: i16) -> Result<Option<f64>, Fault> {
+    pub(crate) fn optional(&self, code: i16) -> Result<Option<f64>, Fault> {
         self.group(code).map(|group| self.sane(group)).transpose()
     }
 
@@ -59,7 +61,7 @@ impl Record<'_> {
         self.optional(code)?.ok_or_else(|| self.missing(code, meaning))
     }
 
-    fn sane(&self, group: &Group) -> Result<f64, Fault> {
+    pub(crate) fn sane(&self, group: &Group) -> Result<f64, Fault> {
         let number = decimal(group, self.kind)?;
         if number.abs() > ABSURD {
             let message = format!("{}: group {} holds {number:e}, beyond 1e10", self.kind, group.code);
@@ -68,11 +70,11 @@ impl Record<'_> {
         Ok(number)
     }
 
-    fn point(&self, x: i16, meaning: &str) -> Result<[f64; 2], Fault> {
+    pub(crate) fn point(&self, x: i16, meaning: &str) -> Result<[f64; 2], Fault> {
         Ok([self.number(x, meaning)?, self.number(x + 10, meaning)?])
     }
 
-    fn missing(&self, code: i16, meaning: &str) -> Fault {
+    pub(crate) fn missing(&self, code: i16, meaning: &str) -> Fault {
         let message = format!("{}: group {code} ({meaning}) is missing", self.kind);
         Fault::new("group-missing", self.line, message, "delete or redraw the entity")
     }
@@ -142,6 +144,28 @@ impl Record<'_> {
             Facing::Back => Read::Flat(Shape::Circle { centre: mirrored(centre), radius }),
             Facing::Tilted => Read::Tilted("extrusion-tilted"),
         })
+    }
+
+    /// Reads an ELLIPSE.
+    pub(crate) fn ellipse_shape(&self) -> Result<Read, Fault> {
+        let (centre, major) = (self.point(10, "centre")?, self.point(11, "end of the major axis")?);
+        let ratio = self.number(40, "ratio of the axes")?;
+        let (from, to) = (self.optional(41)?.unwrap_or(0.0), self.optional(42)?.unwrap_or(TAU));
+        let length = major[0].hypot(major[1]);
+        let rise = self.optional(31)?.unwrap_or(0.0).abs();
+        if length == 0.0 && rise == 0.0 || ratio <= 0.0 {
+            let message = format!(
+                "ELLIPSE: its major axis is {length} long and its axes are as 1 to {ratio}; both are above 0"
+            );
+            return Err(Fault::new("ellipse-bad", self.line, message, "delete or redraw the entity"));
+        }
+        let facing = self.facing()?;
+        if facing == Facing::Tilted || rise > FLAT * length {
+            return Ok(Read::Tilted("extrusion-tilted"));
+        }
+        let side = if facing == Facing::Back { -ratio } else { ratio };
+        let minor = [0.0 - side * major[1], side * major[0]];
+        Ok(Read::Flat(Shape::Ellipse { centre, major, minor, from, to }))
     }
 
     /// Reads the vertices of an LWPOLYLINE: each begins with a group 10.

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-use dxf::{Dxf, InsUnits, Limits, Shape, read};
+use dxf::{Dxf, InsUnits, Insert, Limits, Shape, Spline, read};
 
 /// A drawing of these ENTITIES records, in lines parted by spaces and semicolons: `0 LINE; 8 cut; 10 1.5`.
 fn drawing(entities: &str) -> String {
@@ -177,11 +177,11 @@ fn limits_refuse() {
 #[test]
 fn what_could_be_geometry_is_warned_of_once_a_type() {
     let dxf =
-        good(&drawing(&format!("0 SPLINE; 10 1; 0 TEXT; 1 hello; 0 SPLINE; 10 1; 0 INSERT; 2 b; {LINE}")));
-    assert_eq!(codes(&dxf), [("geometry-skipped", Some(18)), ("geometry-skipped", Some(6))]);
+        good(&drawing(&format!("0 HATCH; 10 1; 0 TEXT; 1 hello; 0 HATCH; 10 1; 0 SOLID; 10 1; {LINE}")));
+    assert_eq!(codes(&dxf), [("geometry-skipped", Some(6)), ("geometry-skipped", Some(18))]);
     assert_eq!(
         dxf.skipped.into_iter().collect::<Vec<_>>(),
-        [("INSERT".into(), 1), ("SPLINE".into(), 2), ("TEXT".into(), 1)]
+        [("HATCH".into(), 2), ("SOLID".into(), 1), ("TEXT".into(), 1)]
     );
     let mesh = good(&drawing("0 POLYLINE; 70 9; 0 VERTEX; 10 0; 20 0; 0 SEQEND"));
     assert_eq!((codes(&mesh), mesh.entities.len()), (vec![("geometry-skipped", Some(6))], 0));
@@ -235,6 +235,158 @@ fn line_ends_spaces_comments_and_codepages_do_not_matter() {
     assert_eq!(read(latin, "a.dxf", &Limits::default()).unwrap().entities[0].layer, "fr\u{fffd}s");
 }
 
+#[test]
+fn ellipses_are_read_with_both_axes() {
+    let ellipse = |minor, from, to| Shape::Ellipse { centre: [1.0, 2.0], major: [0.0, 4.0], minor, from, to };
+    let text = "0 ELLIPSE; 10 1; 20 2; 11 0; 21 4; 40 0.5";
+    assert_eq!(shapes(text), [ellipse([-2.0, 0.0], 0.0, std::f64::consts::TAU)]);
+    assert_eq!(shapes(&format!("{text}; 41 1; 42 2; 230 1")), [ellipse([-2.0, 0.0], 1.0, 2.0)]);
+    // Seen from behind no point moves, but it runs the other way round.
+    assert_eq!(shapes(&format!("{text}; 41 1; 42 2; 230 -1")), [ellipse([2.0, 0.0], 1.0, 2.0)]);
+}
+
+const SPLINE: &str = "0 SPLINE; 70 8; 71 2; 72 6; 73 3; 40 0; 40 0; 40 0; 40 1; 40 1; 40 1; \
+                      10 0; 20 0; 30 0; 10 1; 20 2; 30 0; 10 2; 20 0; 30 0";
+
+#[test]
+fn splines_are_read_with_their_weights() {
+    let spline = |weights: [f64; 3]| {
+        let controls = vec![[0.0, 0.0, weights[0]], [1.0, 2.0, weights[1]], [2.0, 0.0, weights[2]]];
+        Shape::Spline(Spline { degree: 2, knots: vec![0.0, 0.0, 0.0, 1.0, 1.0, 1.0], controls })
+    };
+    assert_eq!(shapes(SPLINE), [spline([1.0; 3])]);
+    assert_eq!(shapes(&format!("{SPLINE}; 41 1; 41 0.5; 41 1")), [spline([1.0, 0.5, 1.0])]);
+    // Points to go through are of no account where there are control points.
+    assert_eq!(shapes(&format!("{SPLINE}; 74 1; 11 5; 21 5; 31 0; 12 1; 22 0; 32 0")), [spline([1.0; 3])]);
+}
+
+#[test]
+fn splines_of_points_alone_keep_their_directions() {
+    let points = vec![[0.0, 0.0], [1.0, 2.0], [2.0, 0.0]];
+    let text = "0 SPLINE; 71 3; 72 0; 73 0; 74 3; 11 0; 21 0; 31 0; 11 1; 21 2; 31 0; 11 2; 21 0; 31 0";
+    let directions = [Some([0.0, 1.0]), None];
+    assert_eq!(
+        shapes(&format!("{text}; 70 1; 12 0; 22 1; 32 0; 13 0; 23 0; 33 0")),
+        [Shape::Through { points: points.clone(), directions, closed: true }]
+    );
+    assert_eq!(shapes(text), [Shape::Through { points, directions: [None, None], closed: false }]);
+}
+
+#[test]
+fn splines_that_make_no_sense_say_why() {
+    let without = |part: &str| SPLINE.replacen(part, "", 1);
+    for (bad, said) in [
+        (without("40 0; "), "it states 6 knots, and 5 stand there"),
+        (without("72 6; ").replacen("40 0; ", "", 1), "it has 5 knots; 3 control points of degree 2 take 6"),
+        (without("10 1; 20 2; 30 0; "), "it states 3 control points, and 2 stand there"),
+        (without("71 2; "), "group 71 (degree) is missing"),
+        (SPLINE.replacen("71 2", "71 0", 1), "its degree is 0"),
+        (SPLINE.replacen("71 2", "71 26", 1), "its degree is 26"),
+        (SPLINE.replacen("71 2", "71 3", 1), "3 control points are too few for degree 3: it takes 4"),
+        (SPLINE.replacen("40 1", "40 -1", 1), "its knots fall from 0 to -1"),
+        (SPLINE.replace("40 1", "40 0"), "all its inner knots are 0"),
+        (format!("{SPLINE}; 41 1; 41 0; 41 1"), "one of its weights is 0"),
+        (format!("{SPLINE}; 41 1; 41 1"), "it has 2 weights for 3 control points"),
+        (SPLINE.replacen("20 2; ", "", 1), "group 20 (y of a point) is missing"),
+        ("0 SPLINE; 71 3; 11 0; 21 0".into(), "no control points and 1 points to go through"),
+        (
+            "0 SPLINE; 71 1; 40 0; 40 0; 40 1; 40 1; 40 2; 40 2; 10 0; 20 0; 10 1; 20 0; 10 1; 20 1; 10 0; 20 1".into(),
+            "the knot 1 is repeated more than 1 times",
+        ),
+    ] {
+        let dxf = good(&drawing(&format!("{LINE}; {bad}; {LINE}")));
+        assert_eq!(dxf.entities.len(), 2, "{bad}");
+        let remark = &dxf.remarks[0];
+        assert!(remark.is_error() && !remark.cures.is_empty() && remark.place.line >= Some(18), "{remark:?}");
+        assert!(remark.message.contains(said), "{bad}: {}", remark.message);
+    }
+}
+
+/// A drawing with these blocks and entities.
+fn with_blocks(blocks: &str, entities: &str) -> String {
+    let whole = drawing(&format!("{blocks}; 0 ENDSEC; 0 SECTION; 2 ENTITIES; {entities}"));
+    whole.replacen("2\nENTITIES\n", "2\nBLOCKS\n", 1)
+}
+
+const INSERT: &str = "0 INSERT; 8 holes; 2 KEY; 10 3; 20 4; 41 2; 42 -2; 50 30; 70 3; 71 2; 44 5; 45 6";
+
+#[test]
+fn inserts_and_their_blocks_are_kept_as_they_are_written() {
+    let blocks = format!(
+        "0 BLOCK; 8 0; 2 Key; 70 0; 10 1; 20 2; 30 0; {LINE}; 0 ENDBLK; 0 BLOCK; 2 other; {LINE}; 0 ENDBLK"
+    );
+    let dxf = good(&with_blocks(&blocks, &format!("{INSERT}; 0 INSERT; 2 key; 10 0; 20 0; 230 -1")));
+    assert!(dxf.remarks.is_empty(), "{:?}", dxf.remarks);
+    let block = dxf.block("KEY").unwrap();
+    assert_eq!((block.name.as_str(), block.base, block.line), ("Key", [1.0, 2.0], 6));
+    assert_eq!(block.entities[0].shape, Shape::Line { from: [1.5, -2.0], to: [3.0, 0.4] });
+    // Nothing reaches the other one.
+    assert!(dxf.block("other").is_none() && dxf.blocks.len() == 1);
+    let insert = Insert {
+        block: "KEY".into(),
+        at: [3.0, 4.0],
+        scale: [2.0, -2.0],
+        turn_deg: 30.0,
+        columns: 3,
+        rows: 2,
+        spacing: [5.0, 6.0],
+        from_behind: false,
+    };
+    assert_eq!((&dxf.entities[0].shape, dxf.entities[0].layer.as_str()), (&Shape::Insert(insert), "holes"));
+    let plain = Insert {
+        block: "key".into(),
+        at: [0.0, 0.0],
+        scale: [1.0, 1.0],
+        turn_deg: 0.0,
+        columns: 1,
+        rows: 1,
+        spacing: [0.0, 0.0],
+        from_behind: true,
+    };
+    assert_eq!(dxf.entities[1].shape, Shape::Insert(plain));
+}
+
+#[test]
+fn blocks_are_only_talked_of_where_they_are_used() {
+    let bad = "0 CIRCLE; 10 1; 20 2; 0 TEXT; 1 hello";
+    let nested =
+        format!("0 BLOCK; 2 a; 0 INSERT; 2 b; 10 0; 20 0; 0 ENDBLK; 0 BLOCK; 2 b; {LINE}; {bad}; 0 ENDBLK");
+    let unused = good(&with_blocks(&nested, LINE));
+    assert!(unused.remarks.is_empty() && unused.skipped.is_empty(), "{:?}", unused.remarks);
+    let used = good(&with_blocks(&nested, "0 INSERT; 2 A; 10 0; 20 0; 0 INSERT; 2 a; 10 9; 20 0"));
+    assert_eq!((codes(&used), used.skipped["TEXT"]), (vec![("group-missing", Some(36))], 1));
+    assert_eq!(used.blocks.len(), 2);
+    let twice = format!("0 BLOCK; 2 a; {LINE}; 0 ENDBLK; 0 BLOCK; 2 A; 0 ENDBLK");
+    let twice = good(&with_blocks(&twice, "0 INSERT; 2 a; 10 0; 20 0"));
+    assert_eq!(
+        (codes(&twice), twice.block("a").unwrap().entities.len()),
+        (vec![("block-twice", Some(6))], 1)
+    );
+    let outside = good(&with_blocks("0 BLOCK; 2 a; 70 4; 0 ENDBLK", "0 INSERT; 2 a; 10 0; 20 0"));
+    assert!(outside.block("a").unwrap().outside);
+}
+
+#[test]
+fn a_bad_insert_does_not_hide_the_good_ones() {
+    for (bad, code) in [
+        ("0 INSERT; 10 0; 20 0", "group-missing"),
+        ("0 INSERT; 2 a; 10 0", "group-missing"),
+        ("0 INSERT; 2 a; 10 0; 20 0; 41 0", "scale-bad"),
+        ("0 INSERT; 2 a; 10 0; 20 0; 70 -1", "number-bad"),
+        ("0 INSERT; 2 a; 10 0; 20 0; 71 99999999999", "number-bad"),
+        ("0 ELLIPSE; 10 0; 20 0; 11 0; 21 0; 40 1", "ellipse-bad"),
+        ("0 ELLIPSE; 10 0; 20 0; 11 1; 21 0; 40 0", "ellipse-bad"),
+        ("0 ELLIPSE; 10 0; 20 0; 11 1; 21 0", "group-missing"),
+        ("0 INSERT; 2 a; 10 0; 20 0; 210 1; 220 0; 230 0", "extrusion-tilted"),
+        ("0 ELLIPSE; 10 0; 20 0; 11 1; 21 0; 31 1; 40 1", "extrusion-tilted"),
+        ("0 SPLINE; 71 1; 40 0; 40 0; 40 1; 40 1; 10 0; 20 0; 30 0; 10 0; 20 1; 30 1", "spline-tilted"),
+    ] {
+        let dxf = good(&drawing(&format!("{LINE}; {bad}; {LINE}")));
+        assert_eq!(dxf.entities.len(), 2, "{bad}");
+        assert_eq!(codes(&dxf).iter().map(|c| c.0).collect::<Vec<_>>(), [code], "{bad}");
+    }
+}
+
 mod bytes {
     use super::*;
     use proptest::prelude::*;
@@ -251,14 +403,16 @@ mod bytes {
         ) {
             let old = "0 POLYLINE; 66 1; 70 1; 0 VERTEX; 10 0; 20 0; 0 VERTEX; 10 1; 20 0; 42 2.5; 0 SEQEND";
             let light = "0 LWPOLYLINE; 90 2; 70 1; 10 0; 20 0; 10 1; 20 0; 42 2.5; 230 -1";
-            let mut bytes = drawing(&format!("{LINE}; {old}; 0 ARC; 10 1; 20 2; 40 3; 50 350; 51 20; {light}; {LINE}")).into_bytes();
+            let mut bytes = with_blocks(&format!("0 BLOCK; 2 KEY; {LINE}; {INSERT}; 0 ENDBLK"), &format!(
+                "{LINE}; {old}; 0 ARC; 10 1; 20 2; 40 3; 50 350; 51 20; {light}; {SPLINE}; 41 1; 41 2; 41 1; {INSERT}; 0 ELLIPSE; 10 0; 20 0; 11 1; 21 0; 40 1"
+            )).into_bytes();
             for (index, byte) in changes {
                 let at = index.index(bytes.len());
                 bytes[at] = byte;
             }
             bytes.truncate(cut.index(bytes.len()) + 1);
             if let Ok(dxf) = read(&bytes, "a.dxf", &Limits::default()) {
-                for entity in &dxf.entities {
+                for entity in dxf.entities.iter().chain(dxf.blocks.values().flat_map(|block| &block.entities)) {
                     let text = format!("{:?}", entity.shape);
                     prop_assert!(!text.contains("NaN") && !text.contains("inf"), "{text}");
                 }

@@ -14,6 +14,8 @@ pub struct Edge {
     pub drawing: Known<String>,
     /// Which outline of the drawing; none: the only one.
     pub outline: Option<Known<String>>,
+    /// The layer that the outline lies on; none: any.
+    pub layer: Option<Known<String>>,
     /// What it cuts.
     pub cut: Known<Cut>,
     /// Where it lies on the section.
@@ -64,8 +66,13 @@ const CUTS: &[&str] = &["pierce", "blank", "finished"];
 const ID: Field = Field::required("id", Want::Id, "name of the edge, unique in its section");
 const DRAWING: Field =
     Field::required("drawing", Want::Text, "drawing file, beside the job file or below its folder");
-const OUTLINE: Field =
-    Field::new("outline", Want::Text, "which outline of the drawing; left out: the only one");
+const OUTLINE: Field = Field::new(
+    "outline",
+    Want::Text,
+    "which outline of the drawing; left out: the only one, or the only one on `layer`",
+);
+const LAYER: Field =
+    Field::new("layer", Want::Text, "layer of the drawing on which the outline lies; left out: any");
 const CUT: Field = Field::required(
     "cut",
     Want::Word(CUTS),
@@ -105,13 +112,14 @@ const PLUS: Field =
 
 const PART_TOLERANCE_FIELDS: &[Field] = &[MINUS, PLUS];
 pub(crate) const FIELDS: &[Field] =
-    &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE];
+    &[ID, DRAWING, OUTLINE, LAYER, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE];
 
 /// Reads a row.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let id = reader.text(part, &ID);
     let drawing = read_drawing(reader, part);
     let outline = reader.text(part, &OUTLINE);
+    let layer = reader.text(part, &LAYER);
     let cut = reader.text(part, &CUT).map(|word| {
         word.map(|word| match word.as_str() {
             "pierce" => Cut::Pierce,
@@ -140,6 +148,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         id: id?.value,
         drawing: drawing?,
         outline,
+        layer,
         cut: cut?,
         at,
         tolerance: tolerance.unwrap_or_else(|| default(0.005)),

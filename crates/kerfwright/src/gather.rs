@@ -3,7 +3,7 @@
 use crate::args::PlanArgs;
 use crate::drawings::{self, Read};
 use crate::remarks::Sources;
-use drawing::Options;
+use drawing::{DrawnOutline, Options};
 use job::{Edge, Job, Shop};
 use plan::DrawnEdge;
 use rayon::prelude::*;
@@ -152,23 +152,59 @@ fn pick_all(job: &Job, drawings: &BTreeMap<String, Read>) -> Result<Vec<Vec<Draw
     if faults.is_empty() { Ok(picked) } else { Err(faults) }
 }
 
-/// The outline that an edge names, or the only one of its drawing.
+/// The outline that an edge names by number, by layer or by both, or the only one of its drawing.
 fn pick(edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Remark> {
     let name = &edge.drawing.value;
     let fail = |code, message: String| Remark::error(code, message).place(edge.place.clone());
     let outlines = drawings.get(name).map(|read| &read.drawing.outlines[..]).unwrap_or_default();
-    let list = || outlines.iter().map(|one| one.id.clone()).collect::<Vec<_>>().join(", ");
-    let index = match (&edge.outline, outlines.len()) {
-        (_, 0) => return Err(fail("no-outline", format!("drawing `{name}` holds no closed outline"))),
-        (None, 1) => 0,
-        (None, n) => {
-            let message = format!("drawing `{name}` holds {n} outlines and edge `{}` names none", edge.id);
-            return Err(fail("outline-unnamed", message).cure(format!("outline = one of {}", list())));
+    let on_layer = |one: &DrawnOutline| match &edge.layer {
+        // Names of layers are the same in capitals.
+        Some(layer) => one.layer.to_lowercase() == layer.value.to_lowercase(),
+        None => true,
+    };
+    let listed = |wanted: &dyn Fn(&DrawnOutline) -> bool| -> String {
+        let found = outlines.iter().filter(|one| wanted(one));
+        found.map(|one| format!("{} (layer {})", one.id, one.layer)).collect::<Vec<_>>().join(", ")
+    };
+    let all = || format!("the drawing holds {}", listed(&|_| true));
+    let where_asked =
+        edge.layer.as_ref().map_or(String::new(), |layer| format!(" on layer `{}`", layer.value));
+    if outlines.is_empty() {
+        return Err(fail("no-outline", format!("drawing `{name}` holds no closed outline")));
+    }
+    let named = match &edge.outline {
+        Some(wanted) => {
+            let index = outlines.iter().position(|one| one.id == wanted.value).ok_or_else(|| {
+                let message = format!("drawing `{name}` holds no outline `{}`", wanted.value);
+                fail("outline-unknown", message).cure(format!("outline = one of {}", listed(&|_| true)))
+            })?;
+            vec![index]
         }
-        (Some(wanted), _) => outlines.iter().position(|one| one.id == wanted.value).ok_or_else(|| {
-            let message = format!("drawing `{name}` holds no outline `{}`", wanted.value);
-            fail("outline-unknown", message).cure(format!("outline = one of {}", list()))
-        })?,
+        None => (0..outlines.len()).filter(|i| on_layer(&outlines[*i])).collect(),
+    };
+    let index = match named[..] {
+        [index] if on_layer(&outlines[index]) => index,
+        [index] => {
+            let message = format!(
+                "outline {} of `{name}` lies on layer `{}`, and edge `{}` asks for one{where_asked}",
+                outlines[index].id, outlines[index].layer, edge.id
+            );
+            return Err(fail("layer-other", message).cure("leave out `layer` or `outline`").cure(all()));
+        }
+        [] => {
+            let message = format!("drawing `{name}` holds no closed outline{where_asked}");
+            return Err(fail("layer-unknown", message).cure(all()));
+        }
+        _ => {
+            let message = format!(
+                "drawing `{name}` holds {} outlines{where_asked} and edge `{}` names none",
+                named.len(),
+                edge.id
+            );
+            return Err(
+                fail("outline-unnamed", message).cure(format!("outline = one of {}", listed(&on_layer)))
+            );
+        }
     };
     if outlines.iter().any(|other| other.inside_of == Some(index)) {
         let message = format!(
@@ -183,5 +219,6 @@ fn pick(edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Rem
         outline_id: one.id.clone(),
         outline: one.outline.clone(),
         moved_mm: one.moved_mm,
+        fitted_mm: one.fitted_mm,
     })
 }

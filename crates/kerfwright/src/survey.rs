@@ -4,10 +4,11 @@ use crate::args::{SurveyArgs, UnitsArg};
 use crate::drawings;
 use crate::exit::Exit;
 use crate::remarks::{self, Sources};
-use drawing::{Drawing, DrawnOutline, Options};
+use drawing::{Curve, Drawing, DrawnOutline, FittedCurve, Options};
 use outline::{Corner, Outline, largest_circle};
 use package::{
-    LargestCircle, SURVEY_SCHEMA, SecondMoments, Survey, SurveyOutline, TightestCorner, Units, UnitsFrom,
+    Fitted, FittedKind, LargestCircle, SURVEY_SCHEMA, SecondMoments, Survey, SurveyOutline, TightestCorner,
+    Units, UnitsFrom,
 };
 use rayon::prelude::*;
 use remark::{Place, Remark};
@@ -85,10 +86,19 @@ pub fn survey(drawing: &Drawing, options: &Options, name: &str) -> Survey {
         },
         join_limit_mm: options.join_limit_mm,
         outlines,
-        fitted: Vec::new(),
+        fitted: drawing.fitted.iter().map(fitted).collect(),
         skipped: drawing.skipped.clone(),
         remarks,
     }
+}
+
+fn fitted(one: &FittedCurve) -> Fitted {
+    let kind = match one.kind {
+        Curve::Spline => FittedKind::Spline,
+        Curve::Ellipse => FittedKind::Ellipse,
+        Curve::Facets => FittedKind::Facets,
+    };
+    Fitted { kind, deviation_mm: one.deviation_mm, at_line: one.line }
 }
 
 fn measure(drawing: &Drawing, index: usize, name: &str) -> Result<SurveyOutline, Remark> {
@@ -186,6 +196,18 @@ fn spoken(survey: &Survey, name: &str) -> String {
             one.area_mm2,
             one.largest_circle.diameter_mm
         ));
+    }
+    for (kind, name) in [
+        (FittedKind::Spline, "splines"),
+        (FittedKind::Ellipse, "ellipses"),
+        (FittedKind::Facets, "arcs drawn in facets"),
+    ] {
+        let deviations = survey.fitted.iter().filter(|one| one.kind == kind).map(|one| one.deviation_mm);
+        let (count, most) =
+            deviations.fold((0, 0.0), |(count, most), deviation| (count + 1, f64::max(most, deviation)));
+        if count > 0 {
+            out.push_str(&format!("  fitted with arcs: {count} {name}, within {most:.5}\n"));
+        }
     }
     for (kind, count) in &survey.skipped {
         out.push_str(&format!("  passed over: {count} {kind}\n"));

@@ -1,9 +1,9 @@
-//! Neighbouring pieces of one line or one circle joined again, before a program is written.
+//! Neighbouring pieces of one line or one circle joined again: before a program is written, and after a curve was fitted.
 
 use crate::{Outline, Piece, Point, Segment, Vertex};
 
 /// What is joined stays within this of what it replaces, mm: a thousandth of the finest step a program resolves.
-const JOINED_WITHIN: f64 = 1e-9;
+pub(crate) const JOINED_WITHIN: f64 = 1e-9;
 
 impl Outline {
     /// The same edge with neighbouring collinear lines and co-circular arcs joined, as long as arcs stay at most half a
@@ -11,15 +11,22 @@ impl Outline {
     /// itself it is given back as it was.
     pub fn joined(&self) -> Outline {
         let segments: Vec<Segment> = self.segments().collect();
-        let mut vertices = Vec::new();
-        let mut first = 0;
-        while first < segments.len() {
-            let (joined, count) = longest_run(&segments[first..]);
-            vertices.push(Vertex { point: joined.from, bulge: joined.bulge });
-            first += count;
-        }
+        let joined = joined_run(&segments);
+        let vertices = joined.iter().map(|piece| Vertex { point: piece.from, bulge: piece.bulge }).collect();
         Outline::new(vertices).unwrap_or_else(|_| self.clone())
     }
+}
+
+/// Segments of which each begins where the one before ends, with those of one line or circle joined.
+pub(crate) fn joined_run(segments: &[Segment]) -> Vec<Segment> {
+    let mut run = Vec::new();
+    let mut first = 0;
+    while first < segments.len() {
+        let (joined, count) = longest_run(&segments[first..]);
+        run.push(joined);
+        first += count;
+    }
+    run
 }
 
 /// The longest single piece that stands for the first few of these, and for how many.

@@ -1,7 +1,10 @@
-//! Closed outlines of lines and circular arcs: validity, measures, parallels, circles, reach.
+//! Closed outlines of lines and circular arcs: validity, measures, parallels, circles, reach, and arcs for smooth curves.
 //!
 //! Lengths are millimetres in plain f64, angles radians. Knows nothing of dies.
 
+mod b_spline;
+mod bezier;
+mod biarc;
 mod bounds;
 mod box_tree;
 mod boxes;
@@ -10,6 +13,10 @@ mod close_up;
 mod corners;
 mod curve;
 mod defect;
+mod deviation;
+mod ellipse;
+mod facets;
+mod fit;
 mod joined;
 mod largest_circle;
 mod leftover;
@@ -30,14 +37,20 @@ mod soundings;
 mod source;
 mod spans;
 mod survivors;
+mod through;
 mod validity;
 mod vertex;
 
+pub use b_spline::b_spline;
+pub use bezier::Bezier;
 pub use bounds::Bounds;
 pub use certify::{COLLAPSE_TOLERANCE, DISTANCE_TOLERANCE, Fault};
 pub use close_up::{ClosedUp, close_up};
 pub use corners::Corner;
 pub use defect::{Defect, DefectKind};
+pub use ellipse::ellipse;
+pub use facets::{Faceted, Facets, MOST_SAGITTA, recognised};
+pub use fit::{FIT_TOLERANCE, Fitted, MOST_ARCS, TooWinding, fit};
 pub use largest_circle::{LargestCircle, LargestCircleError, largest_circle};
 pub use leftover::{DUST_AREA, LEFTOVER_SAGITTA, Leftover, TooFar, leftover};
 pub use measures::SecondMoments;
@@ -49,4 +62,5 @@ pub(crate) use piece::Piece;
 pub use point::{Point, Vector};
 pub use reach::{DEPTH_TOLERANCE, LEAST_MISS, Miss, Reach, reach};
 pub use segment::Segment;
+pub use through::through;
 pub use vertex::Vertex;

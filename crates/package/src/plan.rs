@@ -244,9 +244,12 @@ pub struct Contour {
     pub missed_corners: Vec<MissedCorner>,
     /// Metal that the wire frees.
     pub cores: Vec<Core>,
-    /// How far closing up moved the drawn outline.
+    /// How far the drawn outline lies from the raw entities: by closing up, and by arcs in the place of curves and facets.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub moved_mm: Option<f64>,
+    /// How much of that is due to arcs in the place of curves and facets; left out: nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fitted_mm: Option<f64>,
 }
 
 /// Where an outline was drawn.

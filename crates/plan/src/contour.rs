@@ -196,6 +196,7 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         missed_corners: Vec::new(),
         cores: Vec::new(),
         moved_mm: None,
+        fitted_mm: None,
     }
 }
 

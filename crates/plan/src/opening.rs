@@ -19,8 +19,10 @@ pub struct DrawnEdge {
     pub outline_id: String,
     /// The outline.
     pub outline: Outline,
-    /// How far closing up has moved it, mm.
+    /// How far it lies from the raw entities at most, mm.
     pub moved_mm: f64,
+    /// How much of that is due to arcs in the place of curves and facets, mm.
+    pub fitted_mm: f64,
 }
 
 /// An opening in its place.

@@ -59,6 +59,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         one.contour.drawing.file = drawn[i].file.clone();
         one.contour.drawing.outline = drawn[i].outline_id.clone();
         one.contour.moved_mm = Some(moved(reckoning, &head, drawn[i].moved_mm));
+        one.contour.fitted_mm = fitted(reckoning, &head, drawn[i].fitted_mm);
         decided.push(one);
     }
     let (programs, texts) = programs::of(reckoning, world, section, &mut decided)?;
@@ -93,9 +94,17 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
 }
 
 fn moved(reckoning: &mut Reckoning, head: &str, moved_mm: f64) -> f64 {
-    let meaning = what("how far closing up moved the drawn outline", "u", "mm");
+    let meaning = what("how far the outline lies from what was drawn", "u", "mm");
     let how = "largest distance between the raw entities of the drawing and the closed outline, a bound";
     reckoning.measured(At(head, "moved_mm"), meaning, moved_mm, how, &[]).value
+}
+
+/// None where the drawing holds nothing but lines and arcs.
+fn fitted(reckoning: &mut Reckoning, head: &str, fitted_mm: f64) -> Option<f64> {
+    let meaning = what("how much of it is due to arcs in the place of curves and facets", "u_f", "mm");
+    let how = "largest distance between the curves and facets of the drawing and the arcs that stand for them, proved by \
+               Bernstein bounds";
+    (fitted_mm > 0.0).then(|| reckoning.measured(At(head, "fitted_mm"), meaning, fitted_mm, how, &[]).value)
 }
 
 /// Key of an edge with a dot behind it.

@@ -87,6 +87,8 @@ fn fits(entity: &Entity, scale: f64) -> bool {
         Shape::Polyline { vertices, .. } => {
             !vertices.is_empty() && vertices.iter().all(|v| near(&[v[0], v[1]]) && v[2].is_finite())
         }
+        // Not followed yet: what is drawn with them is no loop of the proof.
+        Shape::Ellipse { .. } | Shape::Spline(_) | Shape::Through { .. } | Shape::Insert(_) => false,
     }
 }
 
@@ -130,6 +132,9 @@ fn chords(entity: &Entity, scale: f64) -> (Vec<Place>, bool) {
                 points.pop();
             }
             (points, *closed)
+        }
+        Shape::Ellipse { .. } | Shape::Spline(_) | Shape::Through { .. } | Shape::Insert(_) => {
+            (vec![[0.0; 2]], false)
         }
     }
 }

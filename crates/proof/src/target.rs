@@ -12,8 +12,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Where a join limit is not stated, mm.
 const JOIN_LIMIT: f64 = 0.001;
-/// A target may lie this far from the drawing, mm, beyond what closing up has moved.
+/// A target may lie this far from the drawing, mm, beyond what closing up has moved and arcs have replaced.
 const MOVED_LIMIT: f64 = 0.001;
+/// Arcs in the place of facets lie this far from them at most, mm: chords of 5 um, and half a micrometre for their ends. Those in the place of
+/// curves lie nearer.
+const MOST_FITTED: f64 = 0.0055;
 
 /// The loops of every drawing of a package.
 #[derive(Debug)]
@@ -43,9 +46,11 @@ impl Drawings {
     }
 
     /// How far a contour's target may lie from the drawing, mm: closing up moves it, but no farther than ends may be
-    /// apart.
+    /// apart, and arcs stand for curves and facets, but no farther from them than such arcs may lie.
     pub fn moved_limit(&self, contour: &Contour) -> f64 {
-        MOVED_LIMIT + contour.moved_mm.unwrap_or(0.0).clamp(0.0, self.join.clamp(0.0, MOST_JOIN))
+        let fitted = contour.fitted_mm.unwrap_or(0.0);
+        let closed_up = contour.moved_mm.unwrap_or(0.0) - fitted;
+        MOVED_LIMIT + fitted.clamp(0.0, MOST_FITTED) + closed_up.clamp(0.0, self.join.clamp(0.0, MOST_JOIN))
     }
 
     /// Distance between a contour's target and its rebuilding; faults where there is none.

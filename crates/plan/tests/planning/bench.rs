@@ -99,6 +99,7 @@ impl Bench {
             outline_id: "o1".to_owned(),
             outline: outline.clone(),
             moved_mm: 0.0,
+            fitted_mm: 0.0,
         };
         let facts = job::Facts::load()?;
         let all = std::iter::once(&self.outline).chain(self.more.iter().map(|one| &one.0));

@@ -315,6 +315,7 @@ impl Case {
             missed_corners: Vec::new(),
             cores: opening.cores.iter().map(core).collect(),
             moved_mm: None,
+            fitted_mm: None,
         }
     }
 }

@@ -151,3 +151,36 @@ fn what_closing_up_moved_is_allowed_for() {
         assert_eq!(proof.holds, holds, "{moved:?}, {join}: {:?} {:?}", proof.faults, proof.contours);
     }
 }
+
+/// Arcs in the place of facets may lie as far from them as such arcs can, whatever the plan says, and what they account for is no closing up.
+#[test]
+fn what_was_fitted_is_allowed_for() {
+    let case = by_register();
+    let drawn = &case.openings[0].drawn;
+    let text = dxf(&drawn.moved([0.004, 0.004]), false);
+    for (fitted, moved, holds) in [
+        (Some(0.0055), 0.0055, true),
+        (None, 0.0055, false),
+        (Some(0.001), 0.0055, false),
+        (Some(0.0055), 0.0, true),
+        (Some(f64::NAN), 0.0055, false),
+        (Some(-0.0055), 0.0, false),
+    ] {
+        let mut evidence = case.evidence(&case.program());
+        evidence.plan.job.join_limit_mm = Some(0.001);
+        contour(&mut evidence).moved_mm = Some(moved);
+        contour(&mut evidence).fitted_mm = fitted;
+        evidence.plan.inputs = vec![fingerprint("e1.dxf", text.as_bytes())];
+        evidence.inputs.insert("e1.dxf".to_owned(), text.clone().into_bytes());
+        let proof = prove(&evidence);
+        assert_eq!(proof.holds, holds, "{fitted:?}, {moved}: {:?} {:?}", proof.faults, proof.contours);
+    }
+    // Ten micrometres are no facets.
+    let text = dxf(&drawn.moved([0.008, 0.006]), false);
+    let mut evidence = case.evidence(&case.program());
+    contour(&mut evidence).moved_mm = Some(0.012);
+    contour(&mut evidence).fitted_mm = Some(0.012);
+    evidence.plan.inputs = vec![fingerprint("e1.dxf", text.as_bytes())];
+    evidence.inputs.insert("e1.dxf".to_owned(), text.into_bytes());
+    assert!(!prove(&evidence).holds);
+}
