@@ -84,18 +84,21 @@ impl Walls<'_> {
             }
         });
         cuts.sort_by(f64::total_cmp);
+        let share = |t: f64| whole.low + (whole.high - whole.low) * t;
         let mut free: Vec<(f64, f64)> = Vec::new();
         for pair in cuts.windows(2).filter(|pair| pair[0] < pair[1]) {
-            if !self.is_clear(way.at(0.5 * (pair[0] + pair[1])), reach) {
+            let (low, high) = (share(pair[0]), share(pair[1]));
+            // The disc itself, not the way: the centre of a flat arc is too far away to tell it from.
+            let middle = self.disc(whole.wall, 0.5 * (low + high), whole.other);
+            if middle.is_none_or(|disc| !self.is_clear(disc.centre, reach)) {
                 continue;
             }
             match free.last_mut() {
-                Some(last) if last.1 == pair[0] => last.1 = pair[1],
-                _ => free.push((pair[0], pair[1])),
+                Some(last) if last.1 == low => last.1 = high,
+                _ => free.push((low, high)),
             }
         }
-        let share = |t: f64| whole.low + (whole.high - whole.low) * t;
-        free.into_iter().map(|(low, high)| (share(low), share(high))).collect()
+        free
     }
 
     /// The way of the centre: the first wall moved into the room.
