@@ -1,6 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
-use crate::{BulgeVertex, Core, Forces, Line, MissedCorner, Press, Program, Start, StartLimits, Units, Wire};
+use crate::{
+    BulgeVertex, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Start, StartLimits, Units, Wire,
+};
 use remark::Remark;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -157,6 +159,9 @@ pub struct Contour {
     pub missed_corners: Vec<MissedCorner>,
     /// Metal that the wire frees.
     pub cores: Vec<Core>,
+    /// The narrowest place of the finished edge; null where nothing is narrower than what is beside it.
+    #[serde(default)]
+    pub narrowest: Option<Narrowest>,
     /// How far closing up moved the drawn outline.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub moved_mm: Option<f64>,

@@ -11,6 +11,7 @@ use crate::figure::Figure;
 use crate::hole::{Hole, Terms};
 use crate::lead_in::LeadIn;
 use crate::limits;
+use crate::narrowest::Narrow;
 use crate::opening::Opening;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
@@ -229,6 +230,7 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         wire: None,
         missed_corners: Vec::new(),
         cores: Vec::new(),
+        narrowest: opening.narrowest.as_ref().map(Narrow::published),
         moved_mm: None,
     }
 }

@@ -15,6 +15,7 @@ mod forces;
 mod hole;
 mod lead_in;
 mod limits;
+mod narrowest;
 mod opening;
 mod passes;
 mod press;

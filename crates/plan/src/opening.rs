@@ -3,6 +3,7 @@
 
 use crate::clearance::clearance;
 use crate::figure::Figure;
+use crate::narrowest::{self, Narrow};
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::size as rules;
 use crate::size;
@@ -40,6 +41,8 @@ pub struct Opening {
     pub circle: LargestCircle,
     /// Distance from the circle's centre to the finished edge.
     pub inscribed: Figure,
+    /// The narrowest place of the finished edge, if it has one.
+    pub narrowest: Option<Narrow>,
 }
 
 impl Opening {
@@ -77,7 +80,8 @@ impl Opening {
             "largest inscribed circle by branch and bound, proven within 1 nm",
             &[],
         );
-        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed })
+        let narrowest = narrowest::of(reckoning, head, &target, edge)?;
+        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest })
     }
 }
 

@@ -5,7 +5,7 @@ use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, VIEWS};
 use crate::shape::{bounds, length, points};
 use crate::window::{SCALES, Window};
-use crate::{LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, wire};
+use crate::{LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, narrowest, wire};
 use package::{Contour, PlanSection, Start};
 
 /// For notes on each side of a window, mm.
@@ -34,6 +34,7 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
     let mut ink = window.ink();
     let mut heading = format!("{number}  {}", contour.id);
     heading += &left_out(&outlines(&mut ink, contour, number));
+    narrowest::narrowest(&mut ink, contour);
     corner::corners(&mut ink, contour);
     let mut marks = ink.marks.clone();
     place(&mut page, &window, ink, contour.id.clone(), &heading, &face);
