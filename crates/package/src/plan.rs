@@ -162,9 +162,27 @@ pub struct Contour {
     /// The narrowest place of the finished edge; null where nothing is narrower than what is beside it.
     #[serde(default)]
     pub narrowest: Option<Narrowest>,
+    /// Metal that stands inside it on the drawing: what makes it impossible to cut by wire.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub islands: Vec<Island>,
     /// How far closing up moved the drawn outline.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub moved_mm: Option<f64>,
+}
+
+/// Metal standing inside an opening: a wire would free it with the core.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Island {
+    /// Which outline of the drawing: `o1`, `o2`, ...
+    pub drawn_as: String,
+    /// A point of its edge.
+    pub x_mm: f64,
+    /// A point of its edge.
+    pub y_mm: f64,
+    /// Its outline.
+    pub outline: Vec<BulgeVertex>,
+    /// What would help.
+    pub cures: Vec<String>,
 }
 
 /// Where an outline was drawn.

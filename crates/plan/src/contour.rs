@@ -132,7 +132,7 @@ pub fn decide(
     contour.start_limits = start_limits(reckoning, setting, &hole, &bounds);
     contour.missed_corners = missed(reckoning, head, &cutting);
     contour.start = starts.then_some(start);
-    if chosen.is_none() {
+    if !way.holds() {
         refuse(reckoning, setting, studied, (way, &hole), &mut contour, &mut remarks);
     }
     remarks.extend(hanging(setting, studied));
@@ -230,6 +230,7 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         wire: None,
         missed_corners: Vec::new(),
         cores: Vec::new(),
+        islands: Vec::new(),
         narrowest: opening.narrowest.as_ref().map(Narrow::published),
         moved_mm: None,
     }

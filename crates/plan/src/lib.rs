@@ -13,6 +13,7 @@ mod cutting;
 mod figure;
 mod forces;
 mod hole;
+mod island;
 mod lead_in;
 mod limits;
 mod narrowest;

@@ -14,14 +14,15 @@ pub struct Narrow {
     width: Figure,
 }
 
-/// Looks for the narrowest place of a finished edge.
+/// Looks for the narrowest place of a finished edge with metal standing inside it.
 pub fn of(
     reckoning: &mut Reckoning,
     head: &str,
-    target: &Outline,
+    (target, islands): (&Outline, &[(String, Outline)]),
     edge: &Edge,
 ) -> Result<Option<Narrow>, Vec<Remark>> {
-    let found = narrowest(target, &[]).map_err(|error| {
+    let islands: Vec<Outline> = islands.iter().map(|(_, island)| island.clone()).collect();
+    let found = narrowest(target, &islands).map_err(|error| {
         vec![Remark::error("narrowest", format!("edge `{}`: {error}", edge.id)).place(edge.place.clone())]
     })?;
     let written = |place: Narrowest| {

@@ -22,6 +22,8 @@ pub struct DrawnEdge {
     pub outline: Outline,
     /// How far closing up has moved it, mm.
     pub moved_mm: f64,
+    /// Metal that stands inside it, by the name of its outline.
+    pub islands: Vec<(String, Outline)>,
 }
 
 /// An opening in its place.
@@ -43,6 +45,8 @@ pub struct Opening {
     pub inscribed: Figure,
     /// The narrowest place of the finished edge, if it has one.
     pub narrowest: Option<Narrow>,
+    /// Metal that stands inside, by the name of its outline.
+    pub islands: Vec<(String, Outline)>,
 }
 
 impl Opening {
@@ -80,8 +84,11 @@ impl Opening {
             "largest inscribed circle by branch and bound, proven within 1 nm",
             &[],
         );
-        let narrowest = narrowest::of(reckoning, head, &target, edge)?;
-        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest })
+        let standing =
+            |(id, island): &(String, Outline)| (id.clone(), island.moved(Vector::new(at[0], at[1])));
+        let islands: Vec<_> = drawn.islands.iter().map(standing).collect();
+        let narrowest = narrowest::of(reckoning, head, (&target, &islands), edge)?;
+        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest, islands })
     }
 }
 

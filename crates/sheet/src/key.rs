@@ -57,7 +57,7 @@ impl Mark {
             Self::HeldCore => "core, held",
             Self::LeadIn => "lead-in, ring: thread",
             Self::MissedCorner => "corner left, depth",
-            Self::Narrowest => "narrowest, edge to edge",
+            Self::Narrowest => "narrowest place",
             Self::Land => "land",
             Self::Relief => "relief",
             Self::DatumCorner => "datum corner",

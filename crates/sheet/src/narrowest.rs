@@ -10,10 +10,10 @@ use package::Contour;
 
 /// Half a bar, mm of paper.
 const ARM: f64 = 2.5;
-/// From edge to bar, mm of paper: clear of the thick line of the edge.
-const BACK: f64 = 1.2;
-/// Length of the stem that points at the edge, mm of paper.
-const STEM: f64 = 2.3;
+/// From edge to bar, mm of paper: clear of the cross of a hole that fills the place, and of the thick line of the edge.
+const BACK: f64 = 2.1;
+/// Length of the stem behind the bar, mm of paper; with `BACK` within the margin that the window leaves.
+const STEM: f64 = 1.4;
 
 /// Draws the bars and names the width.
 pub fn narrowest(ink: &mut Ink, contour: &Contour) {

@@ -112,6 +112,10 @@ fn outlines(ink: &mut Ink, contour: &Contour, number: usize) -> Vec<usize> {
     cores::cores(ink, contour, &pieces);
     ink.stroke(LineKind::FinishedEdge, Path::outline(&contour.target));
     ink.mark(Mark::FinishedEdge);
+    for island in &contour.islands {
+        ink.stroke(LineKind::FinishedEdge, Path::outline(&island.outline));
+        ink.note([island.x_mm, island.y_mm], format!("metal {}", island.drawn_as));
+    }
     let added = contour.clearance_per_side_mm + contour.size_shift_per_side_mm.unwrap_or(0.0);
     if added.abs() * ink.scale >= EDGES_APART && !contour.drawn.is_empty() {
         ink.stroke(LineKind::PrintEdge, Path::outline(&contour.drawn));
