@@ -16,6 +16,7 @@ import numpy as np
 import shapely
 from shapely import Point
 
+from narrowest import narrowest
 from shapes import DELTA, SAGITTA, arcs, dilated, eroded, polygon, region
 
 # Measures, as a share of what size alone would make them: sums over chords at two steps, extrapolated.
@@ -193,6 +194,16 @@ def missed(what, vertices, radius, listed, narrow, wide):
     return wrong
 
 
+def room(case, one):
+    """The narrowest place of an outline with its islands, and what there was to hold it against."""
+    wrong, neck, stretch = narrowest(case["vertices"], [other_way_round(v) for v in one["islands"]], one["place"])
+    return wrong, Counter({"narrowest": 1, "narrowest none": one["place"] is None, "narrowest neck": neck, "narrowest stretch": stretch})
+
+
+def other_way_round(vertices):
+    return [[*b[:2], -a[2]] for a, b in zip(vertices, vertices[1:] + vertices[:1])][::-1]
+
+
 def stretches(flags):
     """Runs of true, round the ring."""
     n = len(flags)
@@ -248,6 +259,14 @@ def whole(line):
                 errors.append(one["error"])
             else:
                 wrong += check(case, one)
+    for one in case["rooms"]:
+        if "error" in one:
+            counts["refused flat" if flat else "refused"] += 1
+            errors.append(one["error"])
+        else:
+            faults, counted = room(case, one)
+            wrong += faults
+            counts += counted
     return counts, wrong, errors
 
 
@@ -281,11 +300,13 @@ def run(name, check, path):
 def main(folder):
     failed = []
     total, wrong, errors = run("outlines", whole, folder / "outlines.jsonl")
-    asked = total["circle"] + total["parallel"] + total["reach"]
+    asked = total["circle"] + total["parallel"] + total["reach"] + total["narrowest"]
     print(f"reference: {total['measures']} outlines measured, {total['circle']} circles, {total['parallel']} parallels, {total['reach']} reaches, "
+          f"{total['narrowest']} narrowest places ({total['narrowest none']} none, {total['narrowest neck']} held against a neck, "
+          f"{total['narrowest stretch']} against a stretch), "
           f"{total['invalid']} invalid outlines; {total['refused']} refused with an error and {total['refused flat']} more with arcs flat to rounding; "
           f"{wrong} outlines differ")
-    failed += [f"no case of {kind}" for kind in ("measures", "circle", "parallel", "reach") if not total[kind]]
+    failed += [f"no case of {kind}" for kind in ("measures", "circle", "parallel", "reach", "narrowest neck", "narrowest stretch", "narrowest none") if not total[kind]]
     failed += [f"{wrong} outlines differ"] if wrong else []
     failed += [f"{total['refused']} of {asked} refused"] if total["refused"] > max(1, REFUSED * asked) else []
 

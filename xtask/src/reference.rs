@@ -1,13 +1,14 @@
 //! `cargo xtask reference OUT_DIR SEED COUNT NEAR`: what the outline room says about random outlines, as JSON lines for
 //! `checks/reference/compare.py` to work out again with other libraries.
 //!
-//! Two files: `outlines.jsonl` holds COUNT outlines with measures, largest circle, parallels and reach; `near.jsonl` holds
+//! Two files: `outlines.jsonl` holds COUNT outlines with measures, largest circle, parallels, reach and narrowest place, the
+//! last also with an island put in; `near.jsonl` holds
 //! NEAR outlines with one parallel each, at a distance within 1 um of a collapse. Invalid outlines are written too, with
 //! the reasons: that they were refused must be right as well.
 
 use crate::dice::Dice;
 use crate::profile::{self, Profile};
-use outline::{Outline, Vertex, largest_circle, parallel, reach};
+use outline::{LargestCircle, Outline, Vertex, largest_circle, narrowest, parallel, reach};
 use serde_json::{Value, json};
 use std::fs::File;
 use std::io::{BufWriter, Write};
@@ -74,7 +75,35 @@ fn whole(dice: &mut Dice) -> Value {
         "circle": { "x": circle.centre.x, "y": circle.centre.y, "radius": circle.radius },
         "parallels": DISTANCES.map(|share| parallel_at(&outline, share * circle.radius)),
         "reaches": RADII.map(|share| reach_of(&outline, share * circle.radius)),
+        "rooms": [room(&outline, &[]), room(&outline, &[island(dice, &circle)])],
     })
+}
+
+/// A random outline put into the largest circle.
+fn island(dice: &mut Dice, circle: &LargestCircle) -> Outline {
+    loop {
+        let Ok(outline) = Outline::new(profile::draw(dice, None).vertices) else { continue };
+        let (bounds, share) = (outline.bounds(), dice.between(0.2, 0.95));
+        let size = share * 2.0 * circle.radius / bounds.width().hypot(bounds.height());
+        let placed = outline.moved(circle.centre - bounds.middle()).scaled(circle.centre, size);
+        if let Ok(placed) = placed {
+            return placed;
+        }
+    }
+}
+
+fn room(outer: &Outline, islands: &[Outline]) -> Value {
+    let place = match narrowest(outer, islands) {
+        Err(e) => return json!({ "islands": loops(islands), "error": e.to_string() }),
+        Ok(None) => Value::Null,
+        Ok(Some(n)) => json!({
+            "x": n.centre.x,
+            "y": n.centre.y,
+            "width": n.width,
+            "sides": n.sides.map(|side| [side.x, side.y]),
+        }),
+    };
+    json!({ "islands": loops(islands), "place": place })
 }
 
 fn parallel_at(outline: &Outline, distance: f64) -> Value {

@@ -96,7 +96,7 @@ fn verdict(plan: &Plan) -> String {
 }
 
 fn broken(contour: &Contour) -> bool {
-    contour.start_limits.bounds.iter().any(|bound| !bound.holds)
+    !contour.islands.is_empty() || contour.start_limits.bounds.iter().any(|bound| !bound.holds)
 }
 
 fn row(plan: &Plan, section: &PlanSection, one: &Contour) -> [String; 8] {
@@ -118,6 +118,9 @@ fn row(plan: &Plan, section: &PlanSection, one: &Contour) -> [String; 8] {
 
 /// What somebody must keep an eye on.
 fn watch(one: &Contour) -> String {
+    if !one.islands.is_empty() {
+        return "metal inside would fall".to_owned();
+    }
     if let Some(bound) = one.start_limits.bounds.iter().find(|bound| !bound.holds) {
         let short = bound.need_mm - bound.have_mm;
         return match bound.bound.as_str() {
@@ -169,7 +172,21 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
     if !broken(one) {
         return String::new();
     }
+    let mut out = String::new();
+    for island in &one.islands {
+        out.push_str(&format!(
+            "! {}: metal standing inside, {} at x {:.4} y {:.4}, would fall with the core\n",
+            name(plan, section, one),
+            island.drawn_as,
+            island.x_mm,
+            island.y_mm
+        ));
+        island.cures.iter().for_each(|cure| out.push_str(&format!("    {cure}\n")));
+    }
     let limits = &one.start_limits;
+    if limits.bounds.iter().all(|bound| bound.holds) {
+        return out;
+    }
     let failed = limits.bounds.iter().filter(|bound| !bound.holds).map(|bound| {
         format!(
             "{} has {:.3}, needs {:.3}: short {:.3}",
@@ -179,12 +196,12 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
             bound.need_mm - bound.have_mm
         )
     });
-    let mut out = format!(
+    out.push_str(&format!(
         "! {}, one piece: largest hole {:.3}; {}\n",
         name(plan, section, one),
         limits.largest_hole_mm,
         failed.collect::<Vec<_>>().join("; ")
-    );
+    ));
     let width = limits.cures.iter().map(|cure| cure.change.chars().count()).max().unwrap_or(0);
     for cure in &limits.cures {
         let room = cure.room_mm.map_or("room not computed yet".to_owned(), |room| format!("room {room:.3}"));

@@ -4,7 +4,8 @@ use crate::args::PlanArgs;
 use crate::drawings::{self, Read};
 use crate::remarks::Sources;
 use drawing::{DrawnOutline, Options};
-use job::{Edge, Job, Shop};
+use job::{Cut, Edge, Job, Shop};
+use outline::Outline;
 use plan::DrawnEdge;
 use rayon::prelude::*;
 use remark::{Place, Remark};
@@ -142,7 +143,7 @@ fn pick_all(job: &Job, drawings: &BTreeMap<String, Read>) -> Result<Vec<Vec<Draw
     for section in &job.sections {
         let mut of_section = Vec::new();
         for edge in &section.edges {
-            match pick(edge, drawings) {
+            match pick(job, edge, drawings) {
                 Ok(one) => of_section.push(one),
                 Err(remark) => faults.push(remark),
             }
@@ -153,7 +154,7 @@ fn pick_all(job: &Job, drawings: &BTreeMap<String, Read>) -> Result<Vec<Vec<Draw
 }
 
 /// The outline that an edge names by number, by layer or by both, or the only one of its drawing.
-fn pick(edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Remark> {
+fn pick(job: &Job, edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Remark> {
     let name = &edge.drawing.value;
     let fail = |code, message: String| Remark::error(code, message).place(edge.place.clone());
     let outlines = drawings.get(name).map(|read| &read.drawing.outlines[..]).unwrap_or_default();
@@ -206,13 +207,6 @@ fn pick(edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Rem
             );
         }
     };
-    if outlines.iter().any(|other| other.inside_of == Some(index)) {
-        let message = format!(
-            "outline {} of `{name}` has others inside it: an edge with metal standing inside cannot be planned yet",
-            outlines[index].id
-        );
-        return Err(fail("islands", message).cure("name the outline inside, or draw them apart"));
-    }
     let one = &outlines[index];
     Ok(DrawnEdge {
         file: name.clone(),
@@ -220,5 +214,33 @@ fn pick(edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Rem
         outline: one.outline.clone(),
         moved_mm: one.moved_mm,
         fitted_mm: one.fitted_mm,
+        islands: standing_inside(job, edge, outlines, index),
     })
+}
+
+/// The outlines directly inside one that no edge of the job names: metal that the drawing leaves standing there. What an
+/// edge names is that edge's own business. A blank's outline is the part's, and what lies inside is a hole in the part.
+fn standing_inside(
+    job: &Job,
+    edge: &Edge,
+    outlines: &[DrawnOutline],
+    index: usize,
+) -> Vec<(String, Outline)> {
+    if edge.cut.value == Cut::Blank {
+        return Vec::new();
+    }
+    let named = |one: &DrawnOutline| {
+        let mut edges = job.sections.iter().flat_map(|section| &section.edges);
+        edges.any(|other| {
+            let by_layer =
+                |layer: &job::Known<String>| layer.value.to_lowercase() == one.layer.to_lowercase();
+            other.drawing.value == edge.drawing.value
+                && match &other.outline {
+                    Some(outline) => outline.value == one.id,
+                    None => other.id != edge.id && other.layer.as_ref().is_some_and(by_layer),
+                }
+        })
+    };
+    let inside = outlines.iter().filter(|one| one.inside_of == Some(index) && !named(one));
+    inside.map(|one| (one.id.clone(), one.outline.clone())).collect()
 }

@@ -5,10 +5,10 @@ use crate::drawings;
 use crate::exit::Exit;
 use crate::remarks::{self, Sources};
 use drawing::{Curve, Drawing, DrawnOutline, FittedCurve, Options};
-use outline::{Corner, Outline, largest_circle};
+use outline::{Corner, Outline, largest_circle, narrowest};
 use package::{
-    Fitted, FittedKind, LargestCircle, SURVEY_SCHEMA, SecondMoments, Survey, SurveyOutline, TightestCorner,
-    Units, UnitsFrom,
+    Fitted, FittedKind, LargestCircle, Narrowest, SURVEY_SCHEMA, SecondMoments, SidePoint, Survey,
+    SurveyOutline, TightestCorner, Units, UnitsFrom,
 };
 use rayon::prelude::*;
 use remark::{Place, Remark};
@@ -112,6 +112,10 @@ fn measure(drawing: &Drawing, index: usize, name: &str) -> Result<SurveyOutline,
         Remark::error("circle", format!("outline {}: {error}", drawn.id))
             .place(Place::file(name).line(drawn.first_line))
     })?;
+    let narrowest = narrowest(outline, &inside).map_err(|error| {
+        Remark::error("narrowest", format!("outline {}: {error}", drawn.id))
+            .place(Place::file(name).line(drawn.first_line))
+    })?;
     let (moments, bounds, centroid) = (outline.second_moments(), outline.bounds(), outline.centroid());
     let vertices = match depth(&drawing.outlines, index) % 2 {
         0 => outline.vertices().to_vec(),
@@ -141,7 +145,12 @@ fn measure(drawing: &Drawing, index: usize, name: &str) -> Result<SurveyOutline,
         },
         tightest_inside_corner: outline.tightest_corner(true).map(corner),
         tightest_outside_corner: outline.tightest_corner(false).map(corner),
-        narrowest: None,
+        narrowest: narrowest.map(|place| Narrowest {
+            x_mm: place.centre.x,
+            y_mm: place.centre.y,
+            width_mm: place.width,
+            sides: place.sides.map(|side| SidePoint { x_mm: side.x, y_mm: side.y }),
+        }),
         moved_mm: drawn.moved_mm,
     })
 }
@@ -178,7 +187,7 @@ fn spoken(survey: &Survey, name: &str) -> String {
         survey.units.as_str(),
         survey.join_limit_mm
     );
-    out.push_str("  outline  inside  layer         width     height       area  largest circle  tightest inside corner\n");
+    out.push_str("  outline  inside  layer         width     height       area  largest circle  narrowest  tightest inside corner\n");
     for one in &survey.outlines {
         let [x0, y0, x1, y1] = one.bounds_mm;
         let tightest =
@@ -186,8 +195,9 @@ fn spoken(survey: &Survey, name: &str) -> String {
                 0.0 => format!("sharp, {:.1} deg", corner.angle_deg),
                 radius => format!("radius {radius:.4}"),
             });
+        let narrowest = one.narrowest.map_or("none".to_owned(), |place| format!("{:.4}", place.width_mm));
         out.push_str(&format!(
-            "  {:<7}  {:<6}  {:<10} {:>8.4}  {:>9.4}  {:>9.4}  {:>14.4}  {tightest}\n",
+            "  {:<7}  {:<6}  {:<10} {:>8.4}  {:>9.4}  {:>9.4}  {:>14.4}  {narrowest:>9}  {tightest}\n",
             one.id,
             one.inside_of.as_deref().unwrap_or("-"),
             one.layer,

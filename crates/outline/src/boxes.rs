@@ -38,6 +38,11 @@ impl Boxes {
         &self.nodes[node]
     }
 
+    /// How many nodes there are, the unused number 0 included.
+    pub fn nodes(&self) -> usize {
+        self.nodes.len()
+    }
+
     /// The members of a node if it is a leaf.
     pub fn leaf(&self, node: usize) -> Option<std::ops::Range<usize>> {
         let first = node.checked_sub(self.leaves)? * LEAF;

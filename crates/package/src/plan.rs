@@ -1,6 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
-use crate::{BulgeVertex, Core, Forces, Line, MissedCorner, Press, Program, Start, StartLimits, Units, Wire};
+use crate::{
+    BulgeVertex, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Start, StartLimits, Units, Wire,
+};
 use remark::Remark;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -244,12 +246,33 @@ pub struct Contour {
     pub missed_corners: Vec<MissedCorner>,
     /// Metal that the wire frees.
     pub cores: Vec<Core>,
+    /// The narrowest place of the finished edge; null where nothing is narrower than what is beside it.
+    #[serde(default)]
+    pub narrowest: Option<Narrowest>,
+    /// Metal that stands inside it on the drawing: what makes it impossible to cut by wire.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub islands: Vec<Island>,
     /// How far the drawn outline lies from the raw entities: by closing up, and by arcs in the place of curves and facets.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub moved_mm: Option<f64>,
     /// How much of that is due to arcs in the place of curves and facets; left out: nothing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fitted_mm: Option<f64>,
+}
+
+/// Metal standing inside an opening: a wire would free it with the core.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Island {
+    /// Which outline of the drawing: `o1`, `o2`, ...
+    pub drawn_as: String,
+    /// A point of its edge.
+    pub x_mm: f64,
+    /// A point of its edge.
+    pub y_mm: f64,
+    /// Its outline.
+    pub outline: Vec<BulgeVertex>,
+    /// What would help.
+    pub cures: Vec<String>,
 }
 
 /// Where an outline was drawn.

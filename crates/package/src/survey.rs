@@ -94,7 +94,8 @@ pub struct SurveyOutline {
     pub tightest_inside_corner: Option<TightestCorner>,
     /// The tightest corner that is concave seen from inside; null when it has none.
     pub tightest_outside_corner: Option<TightestCorner>,
-    /// Narrowest place; null until it is built.
+    /// Narrowest place between its sides and outlines directly inside; null where nothing is narrower than what is
+    /// beside it, as in a circle.
     pub narrowest: Option<Narrowest>,
     /// Largest distance between the raw entities and this outline.
     pub moved_mm: f64,
@@ -144,12 +145,23 @@ pub struct TightestCorner {
 /// The narrowest place of an outline.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Narrowest {
-    /// Middle of the place, mm.
+    /// Middle of the place, mm; of a stretch of constant width the middle of that.
     pub x_mm: f64,
     /// Middle of the place, mm.
     pub y_mm: f64,
     /// Width there.
     pub width_mm: f64,
+    /// The points of the edge that face each other there.
+    pub sides: [SidePoint; 2],
+}
+
+/// A point of an edge.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct SidePoint {
+    /// To the right.
+    pub x_mm: f64,
+    /// Up.
+    pub y_mm: f64,
 }
 
 /// A curve that became arcs.

@@ -10,6 +10,7 @@ use crate::cutting::Cutting;
 use crate::figure::Figure;
 use crate::hole::{Hole, Terms};
 use crate::limits;
+use crate::narrowest::Narrow;
 use crate::opening::Opening;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
@@ -124,7 +125,7 @@ pub fn decide(
     contour.start_limits = start_limits(reckoning, setting, &hole, &bounds);
     contour.missed_corners = missed(reckoning, head, &cutting);
     contour.start = starts.then_some(start);
-    if chosen.is_none() {
+    if !way.holds() {
         refuse(reckoning, setting, studied, (way, &hole), &mut contour, &mut remarks);
     }
     remarks.extend(hanging(setting, studied));
@@ -195,6 +196,8 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         wire: None,
         missed_corners: Vec::new(),
         cores: Vec::new(),
+        islands: Vec::new(),
+        narrowest: opening.narrowest.as_ref().map(Narrow::published),
         moved_mm: None,
         fitted_mm: None,
     }

@@ -3,6 +3,7 @@
 
 use crate::clearance::clearance;
 use crate::figure::Figure;
+use crate::narrowest::{self, Narrow};
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::size as rules;
 use crate::size;
@@ -23,6 +24,8 @@ pub struct DrawnEdge {
     pub moved_mm: f64,
     /// How much of that is due to arcs in the place of curves and facets, mm.
     pub fitted_mm: f64,
+    /// Metal that stands inside it, by the name of its outline.
+    pub islands: Vec<(String, Outline)>,
 }
 
 /// An opening in its place.
@@ -42,6 +45,10 @@ pub struct Opening {
     pub circle: LargestCircle,
     /// Distance from the circle's centre to the finished edge.
     pub inscribed: Figure,
+    /// The narrowest place of the finished edge, if it has one.
+    pub narrowest: Option<Narrow>,
+    /// Metal that stands inside, by the name of its outline.
+    pub islands: Vec<(String, Outline)>,
 }
 
 impl Opening {
@@ -79,7 +86,11 @@ impl Opening {
             "largest inscribed circle by branch and bound, proven within 1 nm",
             &[],
         );
-        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed })
+        let standing =
+            |(id, island): &(String, Outline)| (id.clone(), island.moved(Vector::new(at[0], at[1])));
+        let islands: Vec<_> = drawn.islands.iter().map(standing).collect();
+        let narrowest = narrowest::of(reckoning, head, (&target, &islands), edge)?;
+        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest, islands })
     }
 }
 

@@ -9,6 +9,7 @@ use crate::clearance;
 use crate::contour::{self, Frame, Studied};
 use crate::figure::Figure;
 use crate::forces;
+use crate::island;
 use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
 use crate::reckoning::{At, Reckoning, what};
@@ -55,7 +56,9 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let mut decided = Vec::new();
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
-        let mut one = contour::decide(reckoning, &head, world.shop, edge, &studied[i], chosen[i], frame)?;
+        let chosen = chosen[i].filter(|_| drawn[i].islands.is_empty());
+        let mut one = contour::decide(reckoning, &head, world.shop, edge, &studied[i], chosen, frame)?;
+        island::refuse(edge, &studied[i].opening, &mut one);
         one.contour.drawing.file = drawn[i].file.clone();
         one.contour.drawing.outline = drawn[i].outline_id.clone();
         one.contour.moved_mm = Some(moved(reckoning, &head, drawn[i].moved_mm));
@@ -215,16 +218,23 @@ fn aligned(
 fn apart(section: &Section, studied: &[Studied]) -> Result<(), Vec<Remark>> {
     let targets: Vec<Outline> = studied.iter().map(|one| one.opening.target.clone()).collect();
     let within = nesting(&targets).into_iter().enumerate().filter_map(|(i, around)| Some((around?, i)));
-    let clash = |(i, j): (usize, usize)| {
-        let message = format!(
-            "the openings of edges `{}` and `{}` run into each other",
-            section.edges[i].id, section.edges[j].id
-        );
+    let fault = |(i, j): (usize, usize), what: &str| {
+        let (a, b) = (&section.edges[i].id, &section.edges[j].id);
+        let message = what.replacen("{}", a, 1).replacen("{}", b, 1);
         let middle = targets[j].bounds().middle();
         let place = section.edges[j].place.clone().at(middle.x, middle.y);
         Remark::error("openings-meet", message).place(place).cure("another `at`")
     };
-    let faults: Vec<Remark> =
-        meeting_pairs(&targets).into_iter().map(|(i, j, _)| (i, j)).chain(within).map(clash).collect();
+    let meet = meeting_pairs(&targets)
+        .into_iter()
+        .map(|(i, j, _)| fault((i, j), "the openings of edges `{}` and `{}` run into each other"));
+    let inside = within.map(|pair| {
+        fault(
+            pair,
+            "inside the opening of edge `{}` there is no metal: the opening of edge `{}` lies wholly in it",
+        )
+        .cure("a section of its own, if it is an opening in what is set in there")
+    });
+    let faults: Vec<Remark> = meet.chain(inside).collect();
     if faults.is_empty() { Ok(()) } else { Err(faults) }
 }

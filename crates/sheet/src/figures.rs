@@ -8,6 +8,8 @@ use package::{Bound, Contour, FaceUp, PlanSection, Program, StartKind, StartLimi
 pub fn lines(number: usize, contour: &Contour) -> Vec<Line> {
     let mut lines = vec![(WORD, format!("{number}  {}", contour.id))];
     if contour.start.is_none() || contour.wire.is_none() {
+        lines.push((FIGURE, "NOT IN THIS SHOP".into()));
+        islands(&mut lines, contour);
         refusal(&mut lines, &contour.start_limits);
     }
     start(&mut lines, contour);
@@ -41,8 +43,15 @@ pub fn turned(section: &PlanSection, contour: Option<&str>) -> Vec<Line> {
     ]
 }
 
+/// Metal that stands inside, and what would help.
+fn islands(lines: &mut Vec<Line>, contour: &Contour) {
+    for island in &contour.islands {
+        lines.push((WORD, format!("metal inside, {}, would FALL", island.drawn_as)));
+        lines.extend(island.cures.iter().map(|cure| (SMALL, format!("\u{2013} {cure}"))));
+    }
+}
+
 fn refusal(lines: &mut Vec<Line>, limits: &StartLimits) {
-    lines.push((FIGURE, "NOT IN THIS SHOP".into()));
     for Bound { bound, have_mm, need_mm, .. } in limits.bounds.iter().filter(|b| !b.holds) {
         lines.push((WORD, format!("{bound}: SHORT {}", figure::size((need_mm - have_mm).abs(), 3))));
         lines.push((SMALL, format!("have {have_mm:.3}, need {need_mm:.3}")));

@@ -3,7 +3,7 @@
 use crate::hole::facing_bars;
 use crate::letters::fit;
 use crate::window::datum_corner;
-use crate::{End, Item, LineKind, Path, Text, cores, corner, tab, wire};
+use crate::{End, Item, LineKind, Path, Text, cores, corner, narrowest, tab, wire};
 
 /// A mark that a reader may have to look up, in the order of the key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -34,6 +34,8 @@ pub enum Mark {
     LeadIn,
     /// Metal left in a corner.
     MissedCorner,
+    /// Where the opening is narrowest.
+    Narrowest,
     /// Straight cutting height.
     Land,
     /// Widening below it.
@@ -58,6 +60,7 @@ impl Mark {
             Self::Tab => "tab, cut last: STAY",
             Self::LeadIn => "lead-in, ring: thread",
             Self::MissedCorner => "corner left, depth",
+            Self::Narrowest => "narrowest place",
             Self::Land => "land",
             Self::Relief => "relief",
             Self::DatumCorner => "datum corner",
@@ -108,6 +111,10 @@ impl Mark {
                 wire::half_arrow(items, [x, y], [x + 12.0, y], 1.0);
             }
             Self::MissedCorner => corner::flag(items, [x + 4.0, y - 1.2], [1.0, 1.0], 0.6),
+            Self::Narrowest => {
+                narrowest::bar(items, [x + 4.5, y], [-1.0, 0.0], 0.7);
+                narrowest::bar(items, [x + 7.5, y], [1.0, 0.0], 0.7);
+            }
             Self::Land => {
                 for i in 0..5 {
                     let at = x + 3.0 + 1.5 * f64::from(i);

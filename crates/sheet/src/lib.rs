@@ -17,6 +17,7 @@ mod key;
 mod letters;
 mod line;
 mod model;
+mod narrowest;
 mod opening;
 mod page;
 mod place;

@@ -5,7 +5,9 @@ use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, VIEWS};
 use crate::shape::{bounds, length, points};
 use crate::window::{SCALES, Window};
-use crate::{LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, tab, wire};
+use crate::{
+    LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, narrowest, tab, wire,
+};
 use package::{Contour, PlanSection, Start};
 
 /// For notes on each side of a window, mm.
@@ -34,6 +36,7 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
     let mut ink = window.ink();
     let mut heading = format!("{number}  {}", contour.id);
     heading += &left_out(&outlines(&mut ink, contour, number));
+    narrowest::narrowest(&mut ink, contour);
     corner::corners(&mut ink, contour);
     let mut marks = ink.marks.clone();
     place(&mut page, &window, ink, contour.id.clone(), &heading, &face);
@@ -112,6 +115,10 @@ fn outlines(ink: &mut Ink, contour: &Contour, number: usize) -> Vec<usize> {
     cores::cores(ink, contour, &pieces);
     ink.stroke(LineKind::FinishedEdge, Path::outline(&contour.target));
     ink.mark(Mark::FinishedEdge);
+    for island in &contour.islands {
+        ink.stroke(LineKind::FinishedEdge, Path::outline(&island.outline));
+        ink.note([island.x_mm, island.y_mm], format!("metal {}", island.drawn_as));
+    }
     let added = contour.clearance_per_side_mm + contour.size_shift_per_side_mm.unwrap_or(0.0);
     if added.abs() * ink.scale >= EDGES_APART && !contour.drawn.is_empty() {
         ink.stroke(LineKind::PrintEdge, Path::outline(&contour.drawn));

@@ -5,5 +5,6 @@
 mod bad_input;
 mod bench;
 mod examples;
+mod islands;
 mod once_wrong;
 mod package;

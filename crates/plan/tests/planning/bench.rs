@@ -100,6 +100,7 @@ impl Bench {
             outline: outline.clone(),
             moved_mm: 0.0,
             fitted_mm: 0.0,
+            islands: Vec::new(),
         };
         let facts = job::Facts::load()?;
         let all = std::iter::once(&self.outline).chain(self.more.iter().map(|one| &one.0));

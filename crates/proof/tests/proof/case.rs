@@ -313,6 +313,8 @@ impl Case {
                     .collect(),
             }),
             missed_corners: Vec::new(),
+            narrowest: None,
+            islands: Vec::new(),
             cores: opening.cores.iter().map(core).collect(),
             moved_mm: None,
             fitted_mm: None,

@@ -1,7 +1,7 @@
 //! Whatever a plan holds, no words overlap and none leave the paper.
 
 use crate::kit::{boxes, page_of, plan};
-use package::{Bound, Cure, FaceUp, MissedCorner, Plan};
+use package::{Bound, Cure, FaceUp, Island, MissedCorner, Narrowest, Plan, SidePoint};
 use sheet::section_sheet;
 
 /// All texts keep apart and on their page; widths are the bound that the sheet itself reckons with.
@@ -84,8 +84,26 @@ fn many_passes_bounds_cures_and_corners() {
         };
         contour.missed_corners = (0..50).map(corner).collect();
         contour.cores = plan_core(12);
+        contour.narrowest = narrow(&contour.target);
+        contour.islands = (0..5).map(|i| island(i, &contour.target)).collect();
     }
     check("many", &plan);
+}
+
+fn narrow(target: &[[f64; 3]]) -> Option<Narrowest> {
+    let side = |i: usize| SidePoint { x_mm: target[i % target.len()][0], y_mm: target[i % target.len()][1] };
+    Some(Narrowest { x_mm: 0.0, y_mm: 0.0, width_mm: 123.456_789, sides: [side(0), side(2)] })
+}
+
+fn island(i: usize, target: &[[f64; 3]]) -> Island {
+    let [x_mm, y_mm, _] = target[i % target.len()];
+    Island {
+        drawn_as: format!("o{i}"),
+        x_mm,
+        y_mm,
+        outline: target.to_vec(),
+        cures: vec!["a cure in words".repeat(9); 3],
+    }
 }
 
 fn plan_core(count: usize) -> Vec<package::Core> {

@@ -1,7 +1,7 @@
 //! Hand-made plans through the drawing model and the SVG writer: what is drawn, and that nothing hides anything.
 
 use crate::kit::{page_of, plan, svg_texts, texts};
-use package::{FaceUp, MissedCorner};
+use package::{FaceUp, MissedCorner, Narrowest, SidePoint};
 use sheet::{Item, LineKind, section_sheet};
 
 #[test]
@@ -139,6 +139,33 @@ fn a_shallow_corner_carries_a_flag_and_a_deep_one_only_its_wedge() {
     };
     // 10:1 there: 0.15 mm is 1.5 mm of paper.
     assert_eq!(lines(0.149), lines(0.151) + 1);
+}
+
+#[test]
+fn the_narrowest_place_is_named_with_a_bar_on_either_side_of_it() {
+    let mut plan = plan("slot");
+    let bars = |plan: &package::Plan| {
+        let sheet = section_sheet(plan, &plan.sections[0]);
+        let view = sheet.views.iter().find(|v| v.name == "vane-slot" && v.window_mm.is_some()).unwrap();
+        let bar = |i: &Item| match i {
+            Item::Stroke(LineKind::Room, path) => Some(path.vertices.clone()),
+            _ => None,
+        };
+        (view.items.iter().filter_map(bar).collect::<Vec<_>>(), texts(&sheet))
+    };
+    let (none, words) = bars(&plan);
+    assert!(none.is_empty() && words.iter().all(|w| !w.contains("narrowest")));
+    let [low, high] = [-0.155, 0.155].map(|y| SidePoint { x_mm: 0.25, y_mm: y });
+    plan.sections[0].contours[0].narrowest =
+        Some(Narrowest { x_mm: 0.25, y_mm: 0.0, width_mm: 0.31, sides: [low, high] });
+    let (two, words) = bars(&plan);
+    assert!(words.iter().any(|w| w == "narrowest 0.31") && words.iter().any(|w| w == "narrowest place"));
+    // 20:1 there: 2.1 mm of paper back from the edge.
+    let heights: Vec<f64> = two.iter().map(|bar| bar[0][1]).collect();
+    assert!(
+        two.len() == 2 && (heights[0] + 0.26).abs() < 1e-12 && (heights[1] - 0.26).abs() < 1e-12,
+        "{two:?}"
+    );
 }
 
 #[test]
