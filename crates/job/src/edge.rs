@@ -3,6 +3,7 @@
 use crate::field::{ALLOWANCE, Field, Want, limits};
 use crate::known::{From, Known};
 use crate::reader::{Part, Reader, shown};
+use crate::start::{self, Start};
 use remark::{Place, Remark};
 
 /// A cutting edge of a section. Lengths in mm.
@@ -22,6 +23,8 @@ pub struct Edge {
     pub tolerance: Known<f64>,
     /// Metal that may be left in a corner.
     pub corner_tolerance: Known<f64>,
+    /// What is stated about its start hole.
+    pub start: Start,
     /// Where it stands in the job file.
     pub place: Place,
 }
@@ -73,8 +76,13 @@ const CORNER: Field = Field::new(
     Want::Length(ALLOWANCE),
     "metal that may be left in a corner; left out: 0.010 mm",
 );
+const START: Field = Field::new(
+    "start",
+    Want::Table(start::FIELDS),
+    "what is stated about the start hole; left out: the plan chooses it",
+);
 
-pub(crate) const FIELDS: &[Field] = &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER];
+pub(crate) const FIELDS: &[Field] = &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER, START];
 
 /// Reads a row.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
@@ -91,6 +99,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let at = reader.spot(part, &AT).map_or(At::Centred, At::Origin);
     let tolerance = reader.length(part, &TOLERANCE);
     let corner_tolerance = reader.length(part, &CORNER);
+    let start = reader.table(part, &START).map(|table| start::read(reader, &table)).unwrap_or_default();
     let place = reader.place(part);
     if !part.has(&AT) {
         let message =
@@ -111,6 +120,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         at,
         tolerance: tolerance.unwrap_or_else(|| default(0.005)),
         corner_tolerance: corner_tolerance.unwrap_or_else(|| default(0.010)),
+        start,
         place,
     })
 }
