@@ -6,3 +6,4 @@ mod bench;
 mod properties;
 mod published;
 mod start_holes;
+mod stated;
