@@ -25,11 +25,13 @@ mod piece;
 mod point;
 mod reach;
 mod ring;
+mod runs;
 mod segment;
 mod soundings;
 mod source;
 mod spans;
 mod survivors;
+mod told;
 mod validity;
 mod vertex;
 
