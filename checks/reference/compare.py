@@ -24,7 +24,7 @@ MEASURE_SHARE = 1e-9
 # A miss shallower than this need not be listed, mm; depths agree within TOLERANCE where both brackets allow.
 LEAST_MISS, TOLERANCE = 1e-4, 1e-6 + SAGITTA
 # Refusals with an error that are put up with, as a share of the cases: of ordinary outlines, and of those whose arcs are flat to rounding.
-REFUSED, REFUSED_FLAT = 0.001, 0.20
+REFUSED, REFUSED_FLAT = 0.001, 0.005
 
 
 def sums(vertices, per_radian):
@@ -310,6 +310,8 @@ def main(folder):
     failed += [f"{wrong} outlines differ"] if wrong else []
     failed += [f"{total['refused']} of {asked} refused"] if total["refused"] > max(1, REFUSED * asked) else []
 
+    failed += ["too many with flat arcs refused"] if total["refused flat"] > max(1, REFUSED_FLAT * asked) else []
+
     close, silent, close_errors = run("near", near, folder / "near.jsonl")
     ordinary = close["near"] - close["near flat"]
     print(f"reference: {close['near']} parallels within 1 um of a collapse: {close['near agree']} agree ({close['near empty']} of all are empty), "
@@ -318,7 +320,7 @@ def main(folder):
     failed += ["no case near a collapse"] if not close["near"] else []
     failed += [f"{silent} silent failures near a collapse"] if silent else []
     failed += [f"{close['refused']} of {ordinary} refused near a collapse"] if close["refused"] > REFUSED * ordinary else []
-    failed += ["too many with flat arcs refused"] if close["refused flat"] > REFUSED_FLAT * close["near flat"] else []
+    failed += ["too many with flat arcs refused near a collapse"] if close["refused flat"] > REFUSED_FLAT * close["near flat"] else []
     for error in (errors + close_errors)[:10]:
         print(f"refused: {error}")
     for fault in failed:

@@ -32,7 +32,8 @@ impl BoxTree {
         let mut best: Option<(usize, Foot)> = None;
         let mut reach = below;
         let far_off = |node: usize| self.boxes.node(node).distance_squared(place);
-        let mut stack = vec![(far_off(1), 1)];
+        let mut stack = Stack::default();
+        stack.push((far_off(1), 1));
         while let Some((far, node)) = stack.pop() {
             if far > reach * reach {
                 continue;
@@ -52,10 +53,8 @@ impl BoxTree {
             }
             let (a, b) = (2 * node, 2 * node + 1);
             let (da, db) = (far_off(a), far_off(b));
-            match da <= db {
-                true => stack.extend([(db, b), (da, a)]),
-                false => stack.extend([(da, a), (db, b)]),
-            }
+            let nodes = if da <= db { [(db, b), (da, a)] } else { [(da, a), (db, b)] };
+            nodes.into_iter().for_each(|node| stack.push(node));
         }
         best
     }
@@ -85,5 +84,29 @@ impl BoxTree {
     /// Every pair of pieces (i < j) whose boxes come within `by`, until `found` says stop by returning false.
     pub fn pairs(&self, by: f64, found: impl FnMut(usize, usize) -> bool) {
         self.boxes.pairs(by, found);
+    }
+}
+
+/// Nodes still to be looked at, without a heap: each level of the tree leaves at most one behind.
+struct Stack {
+    nodes: [(f64, usize); 64],
+    count: usize,
+}
+
+impl Default for Stack {
+    fn default() -> Self {
+        Self { nodes: [(0.0, 0); 64], count: 0 }
+    }
+}
+
+impl Stack {
+    fn push(&mut self, node: (f64, usize)) {
+        self.nodes[self.count] = node;
+        self.count += 1;
+    }
+
+    fn pop(&mut self) -> Option<(f64, usize)> {
+        self.count = self.count.checked_sub(1)?;
+        Some(self.nodes[self.count])
     }
 }

@@ -13,7 +13,7 @@
 
 use crate::Point;
 use crate::box_tree::BoxTree;
-use crate::curve::{Curve, Shape};
+use crate::curve::Curve;
 use crate::ring::Ring;
 use crate::source::Source;
 use crate::spans::Spans;
@@ -25,7 +25,7 @@ pub const DISTANCE_TOLERANCE: f64 = 1e-7;
 /// What the proof cannot see: a piece in which a circle of the distance plus this does not fit may be left out, mm.
 pub const COLLAPSE_TOLERANCE: f64 = 1e-6;
 
-/// Rounding of a computed distance, relative to the largest coordinate or radius: a segment counts as nearer only by more.
+/// Rounding of a computed distance, relative to the largest coordinate or length: a segment counts as nearer only by more.
 const ROUNDING: f64 = 4e-15;
 
 /// Least such margin, mm.
@@ -246,11 +246,6 @@ fn lay(piece: &Curve, cast: &Curve, lies: &mut Spans, covered: &mut Spans) -> Re
 
 /// The stretch over which a piece runs along a cast, in the same sense, as shares of the piece and of the cast.
 fn overlap(piece: &Curve, cast: &Curve) -> Option<((f64, f64), (f64, f64))> {
-    match (&piece.shape, &cast.shape) {
-        (Shape::Line { along: a }, Shape::Line { along: b }) if a.dot(*b) > 0.0 => (),
-        (Shape::Arc(a), Shape::Arc(b)) if a.sense == b.sense => (),
-        _ => return None,
-    }
     let (start, end) = (cast.share_of(piece.from), cast.share_of(piece.to));
     let (low, high) = (start.max(0.0), end.min(1.0));
     if low >= high || low.is_nan() || high.is_nan() {
@@ -258,11 +253,11 @@ fn overlap(piece: &Curve, cast: &Curve) -> Option<((f64, f64), (f64, f64))> {
     }
     let scale = 1.0 / (end - start);
     let (from, to) = ((low - start) * scale, (high - start) * scale);
-    let off = |share: f64| match &cast.shape {
-        Shape::Line { along } => along.cross(piece.at(share) - cast.from).abs(),
-        Shape::Arc(arc) => (piece.at(share).distance(arc.centre) - arc.radius).abs(),
-    };
-    let follows = [from, 0.5 * (from + to), to].into_iter().all(|share| off(share) <= DISTANCE_TOLERANCE);
+    // Two curves that agree at three places of a stretch agree all along it: neither bends by more than half a circle.
+    let middle = piece.at(0.5 * (from + to));
+    let between = (low..=high).contains(&cast.share_of(middle));
+    let near = |place: Point| cast.away(place) <= DISTANCE_TOLERANCE;
+    let follows = between && near(middle) && near(piece.at(from)) && near(piece.at(to));
     follows.then_some(((from, to), (low, high)))
 }
 
@@ -276,10 +271,6 @@ fn beside(cast: &Curve, low: f64, high: f64, pieces: &BoxTree) -> bool {
 
 /// How much nearer than computed a distance from this curve may be through rounding.
 pub(crate) fn margin(curve: &Curve) -> f64 {
-    let radius = match &curve.shape {
-        Shape::Line { .. } => 0.0,
-        Shape::Arc(arc) => arc.radius,
-    };
-    let size = [curve.from.x, curve.from.y, curve.to.x, curve.to.y, radius];
+    let size = [curve.from.x, curve.from.y, curve.to.x, curve.to.y, curve.length];
     LEAST_MARGIN.max(ROUNDING * size.into_iter().fold(0.0, |most: f64, x| most.max(x.abs())))
 }

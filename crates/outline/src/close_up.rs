@@ -10,8 +10,8 @@ use crate::{Defect, DefectKind, Outline, Point, Vector, Vertex, outline::segment
 /// Pieces up to this long are slips of a drawing program, mm: a nanometre, below every coordinate that a drawing means.
 const SLIP: f64 = 1e-6;
 
-/// An arc that rises by less from its chord is a line, mm.
-const FLAT: f64 = 1e-9;
+/// An arc that rises by less from its chord is a line, mm: a tenth of a nanometre, which no drawing means and no program says.
+const FLAT: f64 = 1e-7;
 
 /// Joints of a fillet that turn by more than this were not meant to be tangent, degrees: beyond it a joint is a corner.
 const TANGENT_DEGREES: f64 = 2.0;
@@ -45,7 +45,7 @@ pub fn close_up(vertices: Vec<Vertex>, join_limit: f64) -> Result<ClosedUp, Vec<
     }
     let mut moved = Moved { most: 0.0, place: Point::new(0.0, 0.0) };
     let whole = without_slips(vertices, join_limit, &mut moved);
-    let split = halves(whole, &mut moved);
+    let split = halves(whole, join_limit - moved.most, &mut moved);
     let tangent = with_fillets(split, join_limit - moved.most, &mut moved);
     if moved.most > join_limit {
         let message = format!(
@@ -113,13 +113,13 @@ fn reach_factor(bulge: f64) -> f64 {
 }
 
 /// Splits arcs of more than half a circle in their middle and straightens arcs that hardly rise.
-fn halves(vertices: Vec<Vertex>, moved: &mut Moved) -> Vec<Vertex> {
+fn halves(vertices: Vec<Vertex>, limit: f64, moved: &mut Moved) -> Vec<Vertex> {
     let mut stage = Vec::new();
     let mut split = Vec::with_capacity(vertices.len() + 2);
     for (segment, vertex) in segments_of(&vertices).zip(&vertices) {
         let chord = segment.to - segment.from;
         let rise = chord.length() / 2.0 * vertex.bulge.abs();
-        if vertex.bulge != 0.0 && rise <= FLAT {
+        if vertex.bulge != 0.0 && rise <= FLAT.min(limit) {
             stage.push((rise, vertex.point));
             split.push(Vertex { bulge: 0.0, ..*vertex });
         } else if vertex.bulge.abs() > 1.0 {

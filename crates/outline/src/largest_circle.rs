@@ -16,7 +16,8 @@ use std::collections::BinaryHeap;
 use std::fmt;
 
 use crate::level_set::{Axis, least_along};
-use crate::soundings::{Bound, Highest, Room, Sounding, highest, mean_bound};
+use crate::soundings::{Highest, Known, Room, Sounding};
+use crate::told::Told;
 use crate::{Outline, Point, Vector};
 
 /// The search stops once nothing can be deeper than the best by this, mm.
@@ -40,9 +41,6 @@ const MOST_STEPS: usize = 500;
 
 /// A step that gains less than this is no gain, mm: rounding alone must not keep a climb going.
 const LEAST_GAIN: f64 = 1e-13;
-
-/// Bounds taken for one square.
-const MOST_BOUNDS: usize = 6;
 
 /// The largest circle, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -111,15 +109,31 @@ pub fn largest_circle(outer: &Outline, islands: &[Outline]) -> Result<LargestCir
     Ok(search.answer(settled, upper, true))
 }
 
-/// A square; `upper` bounds the depth in it.
+/// A square; `upper` bounds the depth in it, `known` is what its mother knows of its middle.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Square {
     pub middle: Point,
     pub half: f64,
     pub upper: f64,
+    known: Known,
+}
+
+/// What bounds the depth in a square.
+pub(crate) struct Bounded<'a> {
+    /// No place of it is deeper.
+    pub upper: f64,
+    /// The bounds that say so; none where the edge runs through it.
+    pub told: Told,
+    /// The depth at its middle.
+    here: Option<Sounding<'a>>,
 }
 
 impl Square {
+    /// A square that nothing is known of.
+    fn new(middle: Point, half: f64) -> Self {
+        Self { middle, half, upper: f64::INFINITY, known: Known::default() }
+    }
+
     /// Radius of the disc around it.
     pub fn rho(&self) -> f64 {
         self.half * std::f64::consts::SQRT_2
@@ -131,8 +145,14 @@ impl Square {
         [(-half, -half), (half, -half), (-half, half), (half, half)].map(|(x, y)| Square {
             middle: self.middle + Vector::new(x, y),
             half,
-            upper: self.upper,
+            ..*self
         })
+    }
+
+    /// The same after it was looked at: its quarters know what lies around its middle.
+    pub fn bounded(&self, by: &Bounded) -> Square {
+        let known = by.here.map_or(Known::default(), |here| here.known(self.rho() / 2.0));
+        Square { upper: self.upper.min(by.upper), known, ..*self }
     }
 }
 
@@ -217,10 +237,10 @@ impl<'a> Search<'a> {
                 break;
             }
             let before = self.best;
-            let square = Square { middle: before.place, half, upper: f64::INFINITY };
-            let (_, bounds) = self.bounds(&square)?;
-            if let Some(twin) = highest(&bounds, square.rho()).twin {
-                self.look(before.place + twin);
+            let square = Square::new(before.place, half);
+            let told = self.bounds(&square)?.told;
+            if let Some(twin) = told.highest(square.rho()).twin {
+                self.look(before.place + twin, Known::default());
             }
             half = match self.best.depth > before.depth + LEAST_GAIN {
                 true => longest.min(half * 2.0),
@@ -241,7 +261,7 @@ impl<'a> Search<'a> {
             for j in 0..rows as usize {
                 let middle = first + Vector::new(i as f64, j as f64) * side;
                 // A hair wider than its share, so that rounding leaves no seam.
-                squares.push(Square { middle, half: side * (0.5 + 1e-9), upper: f64::INFINITY });
+                squares.push(Square::new(middle, side * (0.5 + 1e-9)));
             }
         }
         squares
@@ -249,64 +269,59 @@ impl<'a> Search<'a> {
 
     /// Bounds a square and keeps it if it may matter.
     fn take(&mut self, square: Square) -> Result<(), LargestCircleError> {
-        let (upper, _) = self.bounds(&square)?;
-        let upper = upper.min(square.upper);
-        if upper >= self.best.depth - TIE {
-            self.open.push(Square { upper, ..square });
+        let square = square.bounded(&self.bounds(&square)?);
+        if square.upper >= self.best.depth - TIE {
+            self.open.push(square);
         }
         Ok(())
     }
 
     /// The depth at a place, remembered if it is the best so far.
-    pub fn look(&mut self, place: Point) -> Option<Sounding<'a>> {
-        let sounding = self.room.sound(place)?;
+    pub fn look(&mut self, place: Point, known: Known) -> Option<Sounding<'a>> {
+        let sounding = self.room.sound(place, known)?;
         if sounding.depth > self.best.depth {
             self.best = Best { place, depth: sounding.depth };
         }
         Some(sounding)
     }
 
-    /// What bounds the depth in a square from above, and the bounds that say so (none where the edge runs through it).
-    pub fn bounds(&mut self, square: &Square) -> Result<(f64, Vec<Bound>), LargestCircleError> {
+    /// What bounds the depth in a square from above.
+    pub fn bounds(&mut self, square: &Square) -> Result<Bounded<'a>, LargestCircleError> {
         self.squares += 1;
         if self.squares > MOST_SQUARES {
             return Err(LargestCircleError::Unproven { centre: self.best.place, radius: self.best.depth });
         }
         let rho = square.rho();
-        let Some(here) = self.look(square.middle) else {
-            return Ok((f64::NEG_INFINITY, Vec::new()));
+        let mut told = Told::default();
+        let Some(here) = self.look(square.middle, square.known) else {
+            return Ok(Bounded { upper: f64::NEG_INFINITY, told, here: None });
         };
-        let plain = here.depth + rho;
-        if here.depth < rho || plain < self.best.depth - TIE {
-            return Ok((plain, Vec::new()));
+        let mut upper = here.depth + rho;
+        if here.depth < rho || upper < self.best.depth - TIE {
+            return Ok(Bounded { upper, told, here: Some(here) });
         }
-        let mut bounds = vec![here.bound_around(square.middle, rho)];
-        let mut upper = plain;
-        while bounds.len() <= MOST_BOUNDS {
-            let Highest { value, step, .. } = highest(&bounds, rho);
-            upper = upper.min(value).min(mean_bound(&bounds, step, rho));
+        let known = here.known(rho);
+        told.add(self.room, &here, square.middle, rho);
+        while !told.is_full() {
+            let Highest { value, step, .. } = told.highest(rho);
+            upper = upper.min(value).min(told.mean(step, rho));
             if upper < self.best.depth - TIE {
                 break;
             }
-            let Some(there) = self.look(square.middle + step) else { break };
-            let next = there.bound_around(square.middle, rho);
-            if upper - there.depth <= GAP / 4.0
-                || bounds.iter().any(|b| b.whole.is_some() && b.whole == next.whole)
-            {
+            let Some(there) = self.look(square.middle + step, known) else { break };
+            if upper - there.depth <= GAP / 4.0 || !told.add(self.room, &there, square.middle, rho) {
                 break;
             }
-            bounds.push(next);
         }
-        Ok((upper, bounds))
+        Ok(Bounded { upper, told, here: Some(here) })
     }
 
     /// The deeper of a place and the step from it, at most 1.5 nm long, that looks deepest.
     fn settle(&mut self, place: Point) -> Result<Best, LargestCircleError> {
-        let square = Square { middle: place, half: 2.0 * TIE, upper: f64::INFINITY };
-        let (_, bounds) = self.bounds(&square)?;
-        let step = highest(&bounds, square.rho()).step;
+        let square = Square::new(place, 2.0 * TIE);
+        let step = self.bounds(&square)?.told.highest(square.rho()).step;
         let [here, there] = [place, place + step]
-            .map(|place| Best { place, depth: self.look(place).map_or(0.0, |s| s.depth) });
+            .map(|place| Best { place, depth: self.look(place, Known::default()).map_or(0.0, |s| s.depth) });
         Ok(if there.depth > here.depth { there } else { here })
     }
 
@@ -321,18 +336,18 @@ impl<'a> Search<'a> {
             if square.middle.distance(best.place) + square.rho() <= apart || square.rho() < SHORTEST_STEP {
                 continue;
             }
-            let (upper, bounds) = self.bounds(&square)?;
-            if upper < best.depth - TIE {
+            let bounded = self.bounds(&square)?;
+            if bounded.upper < best.depth - TIE {
                 continue;
             }
-            let step = highest(&bounds, square.rho()).step;
+            let step = bounded.told.highest(square.rho()).step;
             for place in [square.middle, square.middle + step] {
-                let deep = self.look(place).is_some_and(|s| s.depth >= best.depth - TIE);
+                let deep = self.look(place, Known::default()).is_some_and(|s| s.depth >= best.depth - TIE);
                 if deep && place.distance(best.place) > apart {
                     return Ok(Some(place));
                 }
             }
-            left.extend(square.quarters());
+            left.extend(square.bounded(&bounded).quarters());
         }
         Ok(None)
     }

@@ -7,7 +7,8 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 use crate::largest_circle::{LargestCircleError, Search, Square, TIE};
-use crate::soundings::{Bound, highest};
+use crate::soundings::Known;
+use crate::told::Told;
 use crate::{Point, Vector};
 
 /// Coordinates are found to within this, mm.
@@ -63,13 +64,14 @@ pub(crate) fn least_along(
     let floor = search.best.depth - TIE;
     let mut found = known[0];
     let keep = |search: &mut Search<'_>, place: Point, found: &mut Point| {
-        let deep = place.x <= limit && search.look(place).is_some_and(|s| s.depth >= floor);
+        let deep = place.x <= limit && search.look(place, Known::default()).is_some_and(|s| s.depth >= floor);
         if deep && axis.of(place) < axis.of(*found) {
             *found = place;
         }
     };
     known.iter().for_each(|place| keep(search, *place, &mut found));
-    let start: Vec<Square> = search.open.iter().copied().collect();
+    let start: Vec<Square> =
+        search.open.iter().copied().filter(|square| square.middle.x - square.half <= limit).collect();
     let mut queue: BinaryHeap<Cut> =
         start.into_iter().map(|square| Cut { least: axis.of(square.middle) - square.half, square }).collect();
     while let Some(cut) = queue.pop() {
@@ -77,28 +79,31 @@ pub(crate) fn least_along(
             break;
         }
         let square = cut.square;
-        let (upper, bounds) = search.bounds(&square)?;
-        let corners = remains(&square, &bounds, floor, limit);
-        if upper < floor || corners.is_empty() {
+        let bounded = search.bounds(&square)?;
+        let corners = remains(&square, &bounded.told, floor, limit);
+        if bounded.upper < floor || corners.is_empty() {
             continue;
         }
         let least = corners.iter().map(|p| axis.of(*p)).fold(f64::INFINITY, f64::min);
-        let step = highest(&bounds, square.rho()).step;
+        let step = bounded.told.highest(square.rho()).step;
         keep(search, square.middle, &mut found);
         keep(search, square.middle + step, &mut found);
         corners.iter().for_each(|corner| keep(search, *corner, &mut found));
-        queue.extend(
-            square.quarters().map(|q| Cut { least: least.max(axis.of(q.middle) - q.half), square: q }),
-        );
+        let quarters = square
+            .bounded(&bounded)
+            .quarters()
+            .into_iter()
+            .filter(|quarter| quarter.middle.x - quarter.half <= limit);
+        queue.extend(quarters.map(|q| Cut { least: least.max(axis.of(q.middle) - q.half), square: q }));
     }
     Ok(found)
 }
 
 /// Corners of what the bounds leave of a square at depth `floor` and up to x = `limit`.
-fn remains(square: &Square, bounds: &[Bound], floor: f64, limit: f64) -> Vec<Point> {
+fn remains(square: &Square, told: &Told, floor: f64, limit: f64) -> Vec<Point> {
     let h = square.half;
     let mut corners = [(-h, -h), (h, -h), (h, h), (-h, h)].map(|(x, y)| Vector::new(x, y)).to_vec();
-    for bound in bounds {
+    for bound in told.plain() {
         corners = cut_by(&corners, |v| bound.value + bound.rise.dot(v) - floor);
     }
     if limit.is_finite() {

@@ -4,7 +4,7 @@
 //! 2. The edges it reaches are those paths grown again by the radius, certified too.
 //! 3. The certificate of 1 tells which share of the outline casts the paths: that share is touched by the wire. What lies
 //!    between is missed, and its depth is found by branch and bound: along the edge, the distance to the paths changes
-//!    no faster than the way along it.
+//!    no faster than the way along it, and is nowhere more than that to the feet of places near by.
 
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
@@ -116,10 +116,20 @@ fn ends_covered(traced: &Traced, index: usize) -> bool {
     traced.coverage.segments[index].gaps().last().is_none_or(|(_, high)| high < 1.0)
 }
 
-/// A stretch that may hold the deepest place, and the most that it can be.
+/// A place of the outline and how the paths lie from it.
+#[derive(Debug, Clone, Copy)]
+struct Look {
+    place: Point,
+    /// The nearest point of the paths.
+    foot: Point,
+    distance: f64,
+}
+
+/// A stretch that may hold the deepest place, its ends, and the farthest from the paths that it can be.
 struct Candidate {
     most: f64,
     stretch: Stretch,
+    ends: [Look; 2],
 }
 
 impl PartialEq for Candidate {
@@ -146,46 +156,75 @@ impl Ord for Candidate {
 
 /// The deepest place of a run, by branch and bound.
 fn deepest(segments: &[Curve], run: &[Stretch], paths: &BoxTree, radius: f64) -> Result<Miss, ParallelError> {
-    let mut best = Miss { place: segments[run[0].0].at(run[0].1), depth: f64::NEG_INFINITY };
-    let mut look = |index: usize, share: f64| {
-        let curve = &segments[index];
-        // The ends themselves, not what the circle's formula makes of them.
-        let place = if share == 0.0 {
-            curve.from
-        } else if share == 1.0 {
-            curve.to
-        } else {
-            curve.at(share)
-        };
-        let depth = paths.nearest_from(place, 0).1 - radius;
-        if depth > best.depth {
-            best = Miss { place, depth };
-        }
-        (depth, best)
-    };
+    let mut best: Option<Look> = None;
     let mut open = BinaryHeap::new();
     for &(index, low, high) in run {
-        let ends = look(index, low).0 + look(index, high).0;
-        let most = 0.5 * (ends + (high - low) * segments[index].length);
-        open.push(Candidate { most, stretch: (index, low, high) });
+        let ends = [look(&segments[index], low, paths), look(&segments[index], high, paths)];
+        best = deeper(best, ends[0]);
+        best = deeper(best, ends[1]);
+        open.push(Candidate::new(&segments[index], (index, low, high), ends));
     }
     for _ in 0..MOST_LOOKS {
-        let Some(Candidate { most, stretch: (index, low, high) }) = open.pop() else {
-            return Ok(look(run[0].0, run[0].1).1);
-        };
-        let middle = 0.5 * (low + high);
-        let (depth, best) = look(index, middle);
+        let Some(Candidate { most, stretch: (index, low, high), ends }) = open.pop() else { break };
+        let middle = look(&segments[index], 0.5 * (low + high), paths);
+        best = deeper(best, middle);
         // What cannot come above the least miss listed need not be known any better; a fillet of just the wire's radius
         // is touched all along and would never be settled to 1 nm.
-        if most <= (best.depth + DEPTH_TOLERANCE).max(LEAST_MISS) {
-            return Ok(best);
+        let settled = |best: &Look| most <= (best.distance + DEPTH_TOLERANCE).max(radius + LEAST_MISS);
+        if let Some(best) = best.filter(settled) {
+            return Ok(Miss { place: best.place, depth: best.distance - radius });
         }
-        // Half a half-stretch beyond the place between that both of its ends allow.
-        for (from, to) in [(low, middle), (middle, high)] {
-            let half = (to - from) * segments[index].length;
-            let end = if from == low { look(index, from).0 } else { look(index, to).0 };
-            open.push(Candidate { most: 0.5 * (depth + end + half), stretch: (index, from, to) });
-        }
+        let [first, last] = ends;
+        let share = 0.5 * (low + high);
+        open.push(Candidate::new(&segments[index], (index, low, share), [first, middle]));
+        open.push(Candidate::new(&segments[index], (index, share, high), [middle, last]));
     }
-    Err(ParallelError::Unsettled { place: best.place })
+    Err(ParallelError::Unsettled { place: best.map_or(segments[run[0].0].from, |best| best.place) })
+}
+
+fn look(curve: &Curve, share: f64, paths: &BoxTree) -> Look {
+    // The ends themselves, not what the circle's formula makes of them.
+    let place = match share {
+        0.0 => curve.from,
+        1.0 => curve.to,
+        share => curve.at(share),
+    };
+    match paths.nearest(place, f64::INFINITY) {
+        Some((_, foot)) => Look { place, foot: foot.point, distance: foot.distance },
+        None => Look { place, foot: place, distance: f64::INFINITY },
+    }
+}
+
+fn deeper(best: Option<Look>, other: Look) -> Option<Look> {
+    Some(best.filter(|best| best.distance >= other.distance).unwrap_or(other))
+}
+
+impl Candidate {
+    fn new(curve: &Curve, stretch: Stretch, ends: [Look; 2]) -> Self {
+        let length = (stretch.2 - stretch.1) * curve.length;
+        let [a, b] = ends;
+        // Half the stretch beyond the place between that both of its ends allow.
+        let by_length = 0.5 * (a.distance + b.distance + length);
+        let rise = curve.at(0.5 * (stretch.1 + stretch.2)).distance(a.place.towards(b.place, 0.5));
+        Self { most: by_length.min(by_feet(&a, &b) + rise), stretch, ends }
+    }
+}
+
+/// The farthest from the paths that a place on the chord between two others can be: no farther than from the feet of both.
+/// Along a line the distance to a point is convex, so it is greatest at an end or where both feet are equally far.
+fn by_feet(a: &Look, b: &Look) -> f64 {
+    let nearer_a = |place: Point| {
+        let (to_a, to_b) = (place - a.foot, place - b.foot);
+        to_a.dot(to_a) - to_b.dot(to_b)
+    };
+    let (first, last) = (nearer_a(a.place), nearer_a(b.place));
+    let ends = a.distance.max(b.distance);
+    match first < last {
+        true => {
+            let between = a.place.towards(b.place, (first / (first - last)).clamp(0.0, 1.0));
+            ends.max(between.distance(a.foot))
+        }
+        // One foot for both.
+        false => ends,
+    }
 }

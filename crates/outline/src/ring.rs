@@ -10,6 +10,9 @@ const JOINT: f64 = 1e-8;
 /// A ring whose area is less than half its length times this encloses nothing a wire could tell from a line, mm.
 const LINE_WIDTH: f64 = 1e-9;
 
+/// Squares of bulges below this go by the series, whose next term is then below the last bit.
+const FLAT: f64 = 1e-4;
+
 /// Bulges may pass a half circle by this much through rounding.
 const HALF_CIRCLE_SLACK: f64 = 1e-9;
 
@@ -53,8 +56,7 @@ impl Ring {
         for segment in self.segments() {
             twice += (segment.from - first.point).cross(segment.to - first.point);
             if !segment.is_line() {
-                let (radius, sweep) = (segment.radius(), segment.sweep());
-                twice += radius * radius * (sweep - sweep.sin());
+                twice += twice_cap(segment.from.distance(segment.to), segment.bulge);
             }
         }
         0.5 * twice
@@ -72,6 +74,20 @@ impl Ring {
             .min_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)))
             .unwrap_or(Point::new(f64::NAN, f64::NAN))
     }
+}
+
+/// Twice the area between an arc and its chord, positive for a counter-clockwise arc: of a flat one from the series in its
+/// bulge, because the difference of its sweep and the sine of that would leave no digits.
+fn twice_cap(chord: f64, bulge: f64) -> f64 {
+    let b = bulge * bulge;
+    if b < FLAT {
+        return chord
+            * chord
+            * bulge
+            * (2.0 / 3.0 + b * (2.0 / 15.0 - b * (2.0 / 105.0 - b * (2.0 / 315.0))));
+    }
+    let (sweep, radius) = (4.0 * bulge.atan(), chord * (1.0 + b) / (4.0 * bulge));
+    radius * radius * (sweep - sweep.sin())
 }
 
 /// Drops the vertices whose segment is only a joint.

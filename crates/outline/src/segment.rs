@@ -57,13 +57,15 @@ impl Segment {
 
     /// The point a share `t` (0 to 1) of its length along it.
     pub fn at(&self, t: f64) -> Point {
-        match self.centre() {
-            None => self.from.towards(self.to, t),
-            Some(centre) => {
-                let arm = self.from - centre;
-                centre + Vector::at_angle(arm.angle() + t * self.sweep()) * arm.length()
-            }
-        }
+        let Some(along) = (self.to - self.from).unit().filter(|_| !self.is_line()) else {
+            return self.from.towards(self.to, t);
+        };
+        // In the chord's frame, where a flat arc loses no digits: its centre may lie kilometres away.
+        let (radius, half) = (self.radius(), 0.5 * self.sweep().abs());
+        let turn = (2.0 * t - 1.0) * half;
+        let rise = 2.0 * radius * (0.5 * (half + turn)).sin() * (0.5 * (half - turn)).sin();
+        let middle = self.from.towards(self.to, 0.5);
+        middle + along * (radius * turn.sin()) - along.left() * (rise * self.bulge.signum())
     }
 
     /// Unit direction of travel a share `t` of its length along it.

@@ -20,12 +20,21 @@ pub(crate) struct Room<'a> {
     pub islands: &'a [Outline],
 }
 
+/// What is known of a place before it is sounded.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Known {
+    /// A piece that may be nearest: which loop, and which piece of it.
+    near: Option<(usize, usize)>,
+    /// Whether there is room at the place.
+    inside: Option<bool>,
+}
+
 /// The depth at a place, and what is nearest there.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sounding<'a> {
     pub depth: f64,
     /// Which loop, and which piece of it.
-    on: (usize, usize),
+    pub on: (usize, usize),
     piece: &'a Piece,
     foot: Foot,
 }
@@ -43,11 +52,29 @@ pub(crate) struct Bound {
 }
 
 impl<'a> Room<'a> {
-    /// The depth at a place; none for a place that is not finite.
-    pub fn sound(&self, place: Point) -> Option<Sounding<'a>> {
+    /// The pieces of a loop.
+    pub fn pieces(&self, of: usize) -> &'a [Piece] {
+        match of.checked_sub(1).and_then(|island| self.islands.get(island)) {
+            Some(island) => island.tree().pieces(),
+            None => self.outer.tree().pieces(),
+        }
+    }
+
+    /// The depth at a place; none for a place that is not finite. What is known of it spares looking.
+    pub fn sound(&self, place: Point, known: Known) -> Option<Sounding<'a>> {
         let mut nearest = None;
         let mut reach = f64::INFINITY;
-        for (l, outline) in std::iter::once(self.outer).chain(self.islands).enumerate() {
+        let loops = || std::iter::once(self.outer).chain(self.islands);
+        if let Some(on) = known.near {
+            // A good guess spares most of the tree.
+            nearest = loops().nth(on.0).map(|outline| {
+                let piece = &outline.tree().pieces()[on.1];
+                let foot = piece.foot(place);
+                reach = foot.distance;
+                (on, piece, foot)
+            });
+        }
+        for (l, outline) in loops().enumerate() {
             let tree = outline.tree();
             if let Some((i, foot)) = tree.nearest(place, reach) {
                 reach = foot.distance;
@@ -55,34 +82,42 @@ impl<'a> Room<'a> {
             }
         }
         let (on, piece, foot) = nearest?;
-        let inside = self.outer.contains(place) && !self.islands.iter().any(|o| o.contains(place));
+        let contains = || self.outer.contains(place) && !self.islands.iter().any(|o| o.contains(place));
+        let inside = known.inside.unwrap_or_else(contains);
         Some(Sounding { depth: if inside { foot.distance } else { -foot.distance }, on, piece, foot })
     }
 }
 
 impl Sounding<'_> {
-    /// What the piece found here says about the depth within `rho` of `centre`, no nearer to which than `rho` it lies.
-    pub fn bound_around(&self, centre: Point, rho: f64) -> Bound {
+    /// What is known of a place `away` from this one: no edge lies between them if this one is deeper, or farther outside.
+    pub fn known(&self, away: f64) -> Known {
+        let inside = (self.depth.abs() > away).then_some(self.depth > 0.0);
+        Known { near: Some(self.on), inside }
+    }
+
+    /// What the piece found here says about the depth within `rho` of `centre`, no nearer to which than `rho` it lies, if all
+    /// of the disc faces it.
+    pub fn whole_around(&self, centre: Point, rho: f64) -> Option<Bound> {
         let at = self.piece.local(centre);
         let whole = match self.piece.is_line() {
             true => self.line_shape(at, rho),
             false => self.arc_shape(at, rho),
         };
-        match whole.filter(|shape| shape.flat >= rho) {
-            Some(shape) => Bound {
-                value: shape.value,
-                rise: self.piece.along * shape.rise.x + self.piece.along.left() * shape.rise.y,
-                flat: shape.flat,
-                bend: shape.bend,
-                whole: Some(self.on),
-            },
-            None => {
-                let out = centre - self.foot.point;
-                let distance = out.length();
-                let value = distance + rho * rho / (2.0 * distance);
-                Bound { value, rise: out * (1.0 / distance), flat: value, bend: 0.0, whole: None }
-            }
-        }
+        whole.filter(|shape| shape.flat >= rho).map(|shape| Bound {
+            value: shape.value,
+            rise: self.piece.along * shape.rise.x + self.piece.along.left() * shape.rise.y,
+            flat: shape.flat,
+            bend: shape.bend,
+            whole: Some(self.on),
+        })
+    }
+
+    /// What the point found here says, always.
+    pub fn point_around(&self, centre: Point, rho: f64) -> Bound {
+        let out = centre - self.foot.point;
+        let distance = out.length();
+        let value = distance + rho * rho / (2.0 * distance);
+        Bound { value, rise: out * (1.0 / distance), flat: value, bend: 0.0, whole: None }
     }
 
     fn line_shape(&self, at: Vector, rho: f64) -> Option<Shape> {
@@ -143,6 +178,11 @@ pub(crate) fn mean_bound(bounds: &[Bound], step: Vector, rho: f64) -> f64 {
 }
 
 impl Bound {
+    /// The distance from a line.
+    pub fn line(value: f64, rise: Vector, on: (usize, usize)) -> Self {
+        Self { value, rise, flat: value, bend: 0.0, whole: Some(on) }
+    }
+
     fn at(&self, step: Vector) -> f64 {
         self.value + self.rise.dot(step)
     }

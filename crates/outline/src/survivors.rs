@@ -5,7 +5,7 @@
 //! 2. From the end of each stretch that is left, go on with the stretch that begins nearest to it, until the ring closes.
 
 use crate::certify::margin;
-use crate::curve::{Curve, Shape};
+use crate::curve::Curve;
 use crate::ring::Ring;
 use crate::source::Source;
 use crate::spans::Spans;
@@ -83,27 +83,19 @@ fn vertices(run: &[Stretch]) -> Vec<Vertex> {
     let n = run.len();
     let starts: Vec<Point> = (0..n).map(|i| joint(&run[(i + n - 1) % n], &run[i])).collect();
     (0..n)
-        .map(|i| Vertex { point: starts[i], bulge: bulge(&run[i].cast, starts[i], starts[(i + 1) % n]) })
+        .map(|i| Vertex {
+            point: starts[i],
+            bulge: run[i].cast.bulge_between(starts[i], starts[(i + 1) % n]),
+        })
         .collect()
 }
 
 /// Where two stretches join. Where they are tangent to within rounding their ends can be microns apart along them; then the
 /// line gives way, because moving its end along it moves nothing else.
 fn joint(before: &Stretch, after: &Stretch) -> Point {
-    match (&before.cast.shape, &after.cast.shape) {
-        (_, Shape::Line { .. }) => before.to,
-        (Shape::Line { .. }, _) => after.from,
-        _ => before.to.towards(after.from, 0.5),
-    }
-}
-
-/// The bulge of a cast's stretch between two places on it.
-fn bulge(cast: &Curve, from: Point, to: Point) -> f64 {
-    match &cast.shape {
-        Shape::Line { .. } => 0.0,
-        Shape::Arc(arc) => {
-            let (a, b) = (from - arc.centre, to - arc.centre);
-            (0.25 * a.cross(b).atan2(a.dot(b)).abs()).tan() * arc.sense
-        }
+    match (before.cast.is_line(), after.cast.is_line()) {
+        (_, true) => before.to,
+        (true, false) => after.from,
+        (false, false) => before.to.towards(after.from, 0.5),
     }
 }

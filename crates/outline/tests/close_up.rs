@@ -134,6 +134,21 @@ fn fillets_out_of_tangent_by_rounding_are_rebuilt() {
     }
 }
 
+/// Over a chord of 2 an arc rises by its bulge. One that rises by less than a tenth of a nanometre is a line, and that is said;
+/// one that rises by more stays, and so does one where nothing may move.
+#[test]
+fn arcs_that_hardly_rise_become_lines() {
+    let bowed = |bulge: f64| run(&[(0.0, 0.0, bulge), (2.0, 0.0, 0.0), (2.0, 1.0, -bulge), (0.0, 1.0, 0.0)]);
+    let closed = check(&bowed(0.9e-7), 4);
+    assert!(closed.outline.segments().all(|segment| segment.is_line()));
+    assert!((closed.moved_mm - 0.9e-7).abs() < 1e-15, "{}", closed.moved_mm);
+    for (bulge, limit) in [(1.1e-7, LIMIT), (0.9e-7, 0.0)] {
+        let kept = close_up(bowed(bulge), limit).expect("closes");
+        assert_eq!(kept.moved_mm, 0.0, "{bulge}");
+        assert_eq!(kept.outline.segments().filter(|segment| segment.is_line()).count(), 2, "{bulge}");
+    }
+}
+
 #[test]
 fn a_real_kink_stays() {
     // The arc meets its lines at 5 degrees: nobody's rounding.

@@ -253,3 +253,23 @@ fn many_segments() {
     let apothem = 10.0 * (std::f64::consts::PI / n as f64).cos();
     assert!((circle.radius - apothem).abs() < 1e-6);
 }
+
+/// A bent slot whose sides are facets at the same angles. The largest circles touch a corner of the inner side and both facets
+/// at a corner of the outer one: rho - s = (r - rho) c with c = cos(step / 2), so the radius is (r - s) c / (1 + c).
+#[test]
+fn a_bent_slot_in_facets() {
+    for (r, s, facets) in [(10.0, 9.0, 2499), (10.0, 9.9, 700), (3.0, 2.0, 40), (10.0, 5.0, 301)] {
+        let step = std::f64::consts::FRAC_PI_2 / f64::from(facets);
+        let at = |radius: f64, i: i32| {
+            let angle = step * f64::from(i);
+            (radius * angle.cos(), radius * angle.sin())
+        };
+        let side = (0..=facets).map(|i| at(r, i)).chain((0..=facets).rev().map(|i| at(s, i)));
+        let begun = Instant::now();
+        let circle = sound(&polygon(&side.collect::<Vec<_>>()), &[]);
+        println!("bent slot of {facets} facets a side: {:?}", begun.elapsed());
+        let c = (step / 2.0).cos();
+        let half = (r - s) * c / (1.0 + c);
+        assert!(circle.tied && (circle.radius - half).abs() < 1e-6, "{circle:?} against {half}");
+    }
+}

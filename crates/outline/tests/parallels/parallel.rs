@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use crate::profiles::{Dice, area, cases, outline, perimeter, profile};
 use clipper2_rust::{EndType, JoinType, Paths64, Point64, area_paths, inflate_paths_64};
-use outline::{Outline, Point, Vector, largest_circle, parallel};
+use outline::{DISTANCE_TOLERANCE, Outline, Point, Vector, largest_circle, parallel};
 
 fn areas(outline: &Outline, distance: f64) -> Vec<f64> {
     let mut areas: Vec<f64> = parallel(outline, distance).expect("a parallel").iter().map(area).collect();
@@ -358,5 +358,42 @@ fn five_thousand_segments() {
 fn absurd_distances_are_refused() {
     for d in [f64::NAN, f64::INFINITY, -1e6] {
         assert!(parallel(&circle(1.0), d).is_err());
+    }
+}
+
+/// A bar bent about a centre that lies anything from a tenth of a metre to ten thousand kilometres away. Its parallel is a bar
+/// again, between radii r + d and r + w - d and lines d inside the radial ends, whose area is
+/// (w - 2 d) (2 r + w) b - 2 d (w - 2 d), but for ends that the arcs meet a little off square.
+#[test]
+fn arcs_that_are_all_but_straight() {
+    let (length, w) = (5.0, 0.4);
+    for exponent in 2..=10 {
+        let r = 10f64.powi(exponent);
+        let (b, bulge) = (length / (2.0 * r), (length / (4.0 * r)).tan());
+        let drop = |radius: f64| 2.0 * radius * (b / 2.0).sin().powi(2);
+        let (inner, outer) = (r * b.sin(), (r + w) * b.sin());
+        let bar = outline(&[
+            (-inner, -drop(r), -bulge),
+            (inner, -drop(r), 0.0),
+            (outer, w - drop(r + w), bulge),
+            (-outer, w - drop(r + w), 0.0),
+        ]);
+        for turn in 0..4 {
+            let bar = bar.turned(Point::new(3.0, 2.0), f64::from(turn)).starting_at(turn as usize);
+            for d in [0.01, 0.1, 0.15, 0.199] {
+                let found =
+                    parallel(&bar, d).unwrap_or_else(|error| panic!("radius {r}, distance {d}: {error}"));
+                assert_eq!(found.len(), 1, "radius {r}, distance {d}");
+                let expected = (w - 2.0 * d) * (2.0 * r + w) * b - 2.0 * d * (w - 2.0 * d);
+                let off = area(&found[0]) - expected;
+                // r asin(d / r) - d is below d^3 / (6 r^2) at each end; the edge itself is proved within its tolerance.
+                let ends = (w - 2.0 * d) * d * d * d / (3.0 * r * r);
+                assert!(
+                    off.abs() <= ends + DISTANCE_TOLERANCE * perimeter(&found[0]),
+                    "radius {r}, distance {d}: off by {off}"
+                );
+            }
+            assert!(parallel(&bar, 0.2 + 1e-6).unwrap().is_empty(), "radius {r}");
+        }
     }
 }

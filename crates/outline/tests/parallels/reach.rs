@@ -130,3 +130,30 @@ fn samples_find_nothing_deeper() {
         }
     }
 }
+
+/// Two rooms and a neck that the wire cannot pass: of the far wall all but its middle is equally far from the path, which
+/// no halving of the wall by its length alone would settle.
+#[test]
+fn a_wall_that_is_equally_deep_all_along() {
+    let o = outline(&[
+        (-3.0, -1.0, 0.0),
+        (-1.0, -1.0, 0.0),
+        (-1.0, -0.05, 0.0),
+        (1.0, -0.05, 0.0),
+        (1.0, -0.45, 0.0),
+        (3.0, -0.45, 0.0),
+        (3.0, 0.45, 0.0),
+        (1.0, 0.45, 0.0),
+        (1.0, 0.05, 0.0),
+        (-1.0, 0.05, 0.0),
+        (-1.0, 1.0, 0.0),
+        (-3.0, 1.0, 0.0),
+    ]);
+    let found = reach(&o, 0.5).unwrap();
+    let corner = 0.5 * (2.0f64.sqrt() - 1.0);
+    let depths: Vec<f64> = found.missed.iter().map(|miss| miss.depth).collect();
+    assert_eq!(depths.len(), 5, "{depths:?}");
+    for (depth, expected) in depths.iter().zip([corner, corner, 4.0, corner, corner]) {
+        assert!((depth - expected).abs() < 1e-6, "{depths:?}");
+    }
+}

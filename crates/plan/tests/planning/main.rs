@@ -10,4 +10,5 @@ mod properties;
 mod published;
 mod size;
 mod start_holes;
+mod stated;
 mod tabs;
