@@ -31,8 +31,7 @@ pub(crate) fn ellipse(
     if (a - b).abs() <= ROUND * a && first.dot(second).abs() <= ROUND * a {
         return Ok(round(at, from, sweep, closed, first.cross(second).signum()));
     }
-    let curves = outline::ellipse(middle, [first, second], from, sweep);
-    fitted(&curves, closed, Curve::Ellipse)
+    by_quarters(&outline::ellipse(middle, [first, second], from, sweep), closed)
 }
 
 /// The sweep of a piece of an ellipse and whether it is the whole; none if it has none.
@@ -103,7 +102,7 @@ pub(crate) fn stretched_arc(
     let arm = from - centre;
     let axes = [arm, arm.left()].map(|axis| map.vector(axis));
     let curves = outline::ellipse(map.place([centre.x, centre.y]), axes, 0.0, 4.0 * bulge.atan());
-    let (mut vertices, _, fitted) = fitted(&curves, false, Curve::Ellipse)?;
+    let (mut vertices, _, fitted) = by_quarters(&curves, false)?;
     vertices.pop();
     if let Some(first) = vertices.first_mut() {
         first.point = map.place([from.x, from.y]);
@@ -115,6 +114,22 @@ pub(crate) fn stretched_arc(
 fn meets(curves: &[Bezier]) -> bool {
     let ends = curves.first().zip(curves.last());
     ends.is_some_and(|(first, last)| first.first().distance(last.last()) <= NOTHING)
+}
+
+/// An ellipse fitted quarter by quarter, so that it goes through the ends of its axes, and is as long and as wide as it was drawn.
+fn by_quarters(curves: &[Bezier], closed: bool) -> Result<Made, NoPath> {
+    let mut vertices: Vec<Vertex> = Vec::new();
+    let mut most = 0.0f64;
+    for curve in curves {
+        let (quarter, _, by) = fitted(std::slice::from_ref(curve), false, Curve::Ellipse)?;
+        vertices.pop();
+        vertices.extend(quarter);
+        most = most.max(by.map_or(0.0, |(_, deviation)| deviation));
+    }
+    if closed {
+        vertices.pop();
+    }
+    Ok((vertices, closed, Some((Curve::Ellipse, most))))
 }
 
 fn fitted(curves: &[Bezier], closed: bool, kind: Curve) -> Result<Made, NoPath> {

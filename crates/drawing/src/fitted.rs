@@ -35,9 +35,13 @@ impl Finder<'_> {
             self.remarks.push(Remark::note(code, message).place(place));
         };
         let within = |facets: &[Facets]| facets.iter().map(|one| one.deviation).fold(0.0, f64::max);
-        note("facets-fitted", arcs, format!("read as arcs; they lie within {:.5} mm of them", within(arcs)));
+        note(
+            "facets-fitted",
+            arcs,
+            format!("read as arcs, which lie within {:.5} mm of the chords", within(arcs)),
+        );
         let said = format!(
-            "left as they are; they stand up to {:.4} mm off their arcs, and only {MOST_SAGITTA} is taken for facets",
+            "left as they are, for they stand up to {:.4} mm off their arcs, and facets at most {MOST_SAGITTA}",
             within(coarse)
         );
         note("facets-coarse", coarse, said);

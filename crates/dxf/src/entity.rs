@@ -73,7 +73,7 @@ pub enum Shape {
         closed: bool,
     },
     /// An ellipse or a piece of one: the points centre + major * cos(t) + minor * sin(t), t rising from `from` to `to`, in radians. Where
-    /// `to` lies below `from` it rises through a full turn to it.
+    /// `to` lies below `from` it rises through a full turn to it; a span that is a full turn but for rounding is the whole ellipse.
     Ellipse {
         /// Centre.
         centre: [f64; 2],

@@ -167,7 +167,7 @@ fn pick(job: &Job, edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<Dra
         let found = outlines.iter().filter(|one| wanted(one));
         found.map(|one| format!("{} (layer {})", one.id, one.layer)).collect::<Vec<_>>().join(", ")
     };
-    let all = || format!("the drawing holds {}", listed(&|_| true));
+    let holds = || format!("it holds {}", listed(&|_| true));
     let where_asked =
         edge.layer.as_ref().map_or(String::new(), |layer| format!(" on layer `{}`", layer.value));
     if outlines.is_empty() {
@@ -190,11 +190,12 @@ fn pick(job: &Job, edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<Dra
                 "outline {} of `{name}` lies on layer `{}`, and edge `{}` asks for one{where_asked}",
                 outlines[index].id, outlines[index].layer, edge.id
             );
-            return Err(fail("layer-other", message).cure("leave out `layer` or `outline`").cure(all()));
+            let right = format!("layer = \"{}\", or leave it out", outlines[index].layer);
+            return Err(fail("layer-other", message).cure(right));
         }
         [] => {
-            let message = format!("drawing `{name}` holds no closed outline{where_asked}");
-            return Err(fail("layer-unknown", message).cure(all()));
+            let message = format!("drawing `{name}` holds no closed outline{where_asked}: {}", holds());
+            return Err(fail("layer-unknown", message).cure("layer = one of these layers"));
         }
         _ => {
             let message = format!(

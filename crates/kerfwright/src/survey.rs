@@ -207,16 +207,17 @@ fn spoken(survey: &Survey, name: &str) -> String {
             one.largest_circle.diameter_mm
         ));
     }
-    for (kind, name) in [
-        (FittedKind::Spline, "splines"),
-        (FittedKind::Ellipse, "ellipses"),
-        (FittedKind::Facets, "arcs drawn in facets"),
+    for (kind, one, more) in [
+        (FittedKind::Spline, "spline", "splines"),
+        (FittedKind::Ellipse, "ellipse", "ellipses"),
+        (FittedKind::Facets, "arc drawn in facets", "arcs drawn in facets"),
     ] {
         let deviations = survey.fitted.iter().filter(|one| one.kind == kind).map(|one| one.deviation_mm);
         let (count, most) =
             deviations.fold((0, 0.0), |(count, most), deviation| (count + 1, f64::max(most, deviation)));
         if count > 0 {
-            out.push_str(&format!("  fitted with arcs: {count} {name}, within {most:.5}\n"));
+            let name = if count == 1 { one } else { more };
+            out.push_str(&format!("  arcs stand for: {count} {name}, within {most:.5}\n"));
         }
     }
     for (kind, count) in &survey.skipped {

@@ -3,20 +3,36 @@
 use crate::{Bezier, Point, Vector};
 use std::f64::consts::FRAC_PI_2;
 
-/// The points centre + first * cos(t) + second * sin(t) for t from `from` over `sweep`, radians, at most a few turns. The two half
-/// diameters need not be square to each other: any affine image of a circular arc is such a piece.
+/// Pieces shorter than this are left to their neighbours, radians: what rounding leaves of a sweep of whole quarters.
+const SLIVER: f64 = 1e-9;
+
+/// The points centre + first * cos(t) + second * sin(t) for t from `from` over `sweep`, radians, at most a few turns, cut where t is a whole
+/// number of quarters: at the ends of the axes. The two half diameters need not be square to each other: any affine image of a circular arc
+/// is such a piece.
 pub fn ellipse(centre: Point, [first, second]: [Vector; 2], from: f64, sweep: f64) -> Vec<Bezier> {
-    // Nothing is lost by rounding down a sweep that is a hair above a whole number of quarters.
-    let count = (sweep.abs() / FRAC_PI_2 - 1e-9).ceil().max(1.0);
-    let half = sweep / count / 2.0;
     let out = |t: f64| first * t.cos() + second * t.sin();
-    let at = |step: f64| centre + out(from + step * half);
-    let quarter = |i: usize| {
-        let step = 2.0 * i as f64;
-        let middle = centre + out(from + (step + 1.0) * half) * (1.0 / half.cos());
-        Bezier::new([(at(step), 1.0), (middle, half.cos()), (at(step + 2.0), 1.0)])
+    let between = |a: f64, b: f64| {
+        let half = (b - a) / 2.0;
+        let middle = centre + out(a + half) * (1.0 / half.cos());
+        Bezier::new([(centre + out(a), 1.0), (middle, half.cos()), (centre + out(b), 1.0)])
     };
-    (0..count as usize).map(quarter).collect()
+    let cuts = cuts(from, from + sweep);
+    cuts.windows(2).map(|pair| between(pair[0], pair[1])).collect()
+}
+
+/// Both ends and the whole quarters between them, in order.
+fn cuts(from: f64, to: f64) -> Vec<f64> {
+    let (low, high) = (from.min(to), from.max(to));
+    let (first, last) = ((low / FRAC_PI_2).ceil(), (high / FRAC_PI_2).floor());
+    let count = (last - first + 1.0).max(0.0) as usize;
+    let quarters = (0..count).map(|i| (first + i as f64) * FRAC_PI_2);
+    let mut cuts = vec![low];
+    cuts.extend(quarters.filter(|t| t - low > SLIVER && high - t > SLIVER));
+    cuts.push(high);
+    if to < from {
+        cuts.reverse();
+    }
+    cuts
 }
 
 #[cfg(test)]

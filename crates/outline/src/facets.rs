@@ -16,6 +16,8 @@ const LEAST_CHORDS: usize = 6;
 const MOST_TURN_DEG: f64 = 15.0;
 /// Turns of neighbouring vertices of facets differ by no more than this factor: the chords at the ends of an arc may be cut short.
 const EVEN: f64 = 2.5;
+/// An arc whose centre is no farther than this from its chord is half a circle, mm: the rounding of four decimals.
+const HALF: f64 = 1e-4;
 /// Chords that stand off their arc by more than this are left as they are, mm.
 pub const MOST_SAGITTA: f64 = 0.005;
 
@@ -189,6 +191,7 @@ impl<'a> Ring<'a> {
         }
         // Least squares for the height of the centre above the chord: all points have the power 2 * lift * y.
         let lift = powers / (2.0 * squares);
+        let lift = if lift.abs() <= HALF { 0.0 } else { lift };
         let circle = Circle { half: frame.half, lift, radius: frame.half.hypot(lift) };
         let holds = circle.radius.is_finite() && inner.iter().all(|at| circle.off(*at).abs() <= OFF_CIRCLE);
         let sense = self.turns[(first + 1) % self.len()].signum();

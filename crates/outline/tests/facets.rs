@@ -64,6 +64,7 @@ fn a_slot_in_facets_is_a_slot_again() {
                 .iter()
                 .all(|one| (one.deviation - sagitta).abs() < 2e-4 && one.deviation > 0.8 * sagitta)
         );
+        assert!(found.vertices.iter().all(|v| v.bulge == 0.0 || v.bulge == 1.0), "{found:?}");
         let closed = close_up(found.vertices, 0.001).unwrap().outline;
         assert!((closed.area() - (2.0 + PI / 4.0)).abs() < 5e-4);
         // The straight sides go on tangent into the ends, as they did.

@@ -4,6 +4,7 @@
 
 mod bad_input;
 mod bench;
+mod curves;
 mod examples;
 mod islands;
 mod once_wrong;
