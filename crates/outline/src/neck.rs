@@ -51,7 +51,7 @@ impl Walls<'_> {
 
     /// Whether no wall reaches into a disc.
     pub fn holds(&self, disc: &Disc) -> bool {
-        self.is_clear(disc.centre, disc.radius - TOUCH)
+        self.reaching(disc.centre, disc.radius - TOUCH).is_none()
     }
 
     /// The neck between two walls, if there is one and the disc lies in the room.

@@ -5,15 +5,22 @@
 //! 2. Stretches that go on from each other are one: a chain, open or closed (see `chain`).
 
 use crate::curve::Curve;
+use crate::neck::Disc;
 use crate::wall::Wall;
 use crate::walls::Walls;
-use crate::{Bounds, Point, Segment, Vector};
+use crate::{Bounds, Piece, Point, Segment, Vector};
 
 /// A width that changes by no more than this is constant, mm: coordinates with four decimals leave parallel sides that much.
 pub(crate) const CONSTANT: f64 = 3e-4;
 
 /// Looks at the disc from one end of a way to the other.
 const LOOKS: i32 = 8;
+
+/// Walls that are looked at to find where a stretch begins, one after the other.
+const MOST_TRIMS: usize = 32;
+
+/// What is shorter than this share of the radius is no part of a stretch: stretches are joined over wider gaps than that.
+const SHORTEST: f64 = 1e-4;
 
 /// Rounding, mm.
 const TOUCH: f64 = 1e-9;
@@ -39,13 +46,11 @@ impl Walls<'_> {
     /// The stretches of constant width between two walls, if they are not wider than this.
     pub fn stretches(&self, a: usize, b: usize, widest: f64) -> Vec<Stretch> {
         let whole = self.overlap(a, b).and_then(|(low, high)| self.stretch(a, b, low, high));
-        let constant = |one: &Stretch| 2.0 * (one.most - one.least) <= CONSTANT && one.length > TOUCH;
+        let constant = |one: &Stretch| 2.0 * (one.most - one.least) <= CONSTANT && one.length > SHORTEST * one.least;
         let Some(whole) = whole.filter(|one| constant(one) && 2.0 * one.least <= widest) else {
             return Vec::new();
         };
-        let free = self.free(&whole).into_iter();
-        let some = free.filter_map(|(low, high)| self.stretch(a, b, low, high));
-        some.filter(|one| one.length > TOUCH).collect()
+        self.free(&whole)
     }
 
     /// From which to which share of `a` a disc can touch both.
@@ -68,37 +73,101 @@ impl Walls<'_> {
         Some(Stretch { wall, other, low, high, ends: [first.centre, last.centre], least, most, length })
     }
 
-    /// The shares between which no wall reaches into the disc.
-    fn free(&self, whole: &Stretch) -> Vec<(f64, f64)> {
+    /// What other walls leave free of a stretch.
+    fn free(&self, whole: &Stretch) -> Vec<Stretch> {
+        // Walls beside the touched ones first, since they are found without a search: in a wheel of facets every wall is
+        // near, and those leave nothing.
+        let beside = self.trimmed(whole, |disc| self.beside_reaching_into(disc));
+        let Some(left) = beside.and_then(|left| self.trimmed(&left, |disc| self.reaching_into(disc))) else {
+            return Vec::new();
+        };
+        let parts = self.parts(&left).into_iter();
+        let parts = parts.filter_map(|(low, high)| self.stretch(whole.wall, whole.other, low, high));
+        parts.filter_map(|part| self.trimmed(&part, |disc| self.reaching_into(disc))).collect()
+    }
+
+    /// A stretch without what walls reach into at its ends; none if nothing is left.
+    fn trimmed(&self, whole: &Stretch, reaching: impl Fn(&Disc) -> Option<Piece>) -> Option<Stretch> {
+        let low = self.first_free(whole, (whole.low, whole.high), &reaching)?;
+        let high = self.first_free(whole, (whole.high, low), &reaching)?;
+        self.stretch(whole.wall, whole.other, low, high).filter(|left| left.length > SHORTEST * left.least)
+    }
+
+    /// The first share from an end of a stretch towards another at which no wall reaches into the disc.
+    fn first_free(
+        &self,
+        whole: &Stretch,
+        (end, last): (f64, f64),
+        reaching: impl Fn(&Disc) -> Option<Piece>,
+    ) -> Option<f64> {
+        let disc = |share: f64| self.disc(whole.wall, share, whole.other);
+        let mut at = end;
+        for _ in 0..MOST_TRIMS {
+            let Some(wall) = reaching(&disc(at)?) else { return Some(at) };
+            let free = |share: f64| {
+                disc(share).is_some_and(|disc| wall.foot(disc.centre).distance >= disc.radius - TOUCH)
+            };
+            let beyond =
+                (1..=LOOKS).map(|k| at + (last - at) * f64::from(k) / f64::from(LOOKS)).find(|s| free(*s))?;
+            let (mut reached, mut clear) = (at, beyond);
+            for _ in 0..60 {
+                let middle = 0.5 * (reached + clear);
+                match free(middle) {
+                    true => clear = middle,
+                    false => reached = middle,
+                }
+            }
+            at = clear;
+        }
+        None
+    }
+
+    /// A wall that reaches into a disc.
+    fn reaching_into(&self, disc: &Disc) -> Option<Piece> {
+        self.reaching(disc.centre, disc.radius - TOUCH)
+    }
+
+    /// The same of the walls beside the two touched ones alone.
+    fn beside_reaching_into(&self, disc: &Disc) -> Option<Piece> {
+        let beside = |i: usize| [self.beside(i, true), self.beside(i, false)];
+        let mut edges =
+            [disc.wall, disc.other].into_iter().flat_map(beside).filter_map(|i| match self.walls[i] {
+                Wall::Edge(piece) => Some(piece),
+                Wall::Corner(_) => None,
+            });
+        edges.find(|piece| piece.foot(disc.centre).distance < disc.radius - TOUCH)
+    }
+
+    /// From which to which share no wall reaches into the disc, nearly.
+    fn parts(&self, whole: &Stretch) -> Vec<(f64, f64)> {
         let Some(way) = self.way(whole) else { return Vec::new() };
-        let reach = whole.least - (whole.most - whole.least) - TOUCH;
         let mut cuts = vec![0.0, 1.0];
-        self.near(&bounds(&way), reach, |i| {
+        self.near(&bounds(&way), whole.most, |i| {
             // What is near a corner is near the ends of its segments.
             if let Wall::Edge(piece) = &self.walls[i]
                 && i != whole.wall
                 && i != whole.other
             {
                 let around = Curve::new(&piece.segment);
-                cuts.extend(way.cuts(&around, reach).stops(0.0, 1.0).stretches().map(|(low, _)| low));
+                cuts.extend(way.cuts(&around, whole.most).stops(0.0, 1.0).stretches().map(|(low, _)| low));
             }
         });
         cuts.sort_by(f64::total_cmp);
-        let share = |t: f64| whole.low + (whole.high - whole.low) * t;
-        let mut free: Vec<(f64, f64)> = Vec::new();
+        let share = |along: f64| whole.low + (whole.high - whole.low) * along;
+        let mut parts: Vec<(f64, f64)> = Vec::new();
         for pair in cuts.windows(2).filter(|pair| pair[0] < pair[1]) {
             let (low, high) = (share(pair[0]), share(pair[1]));
             // The disc itself, not the way: the centre of a flat arc is too far away to tell it from.
             let middle = self.disc(whole.wall, 0.5 * (low + high), whole.other);
-            if middle.is_none_or(|disc| !self.is_clear(disc.centre, reach)) {
+            if middle.is_none_or(|disc| self.reaching_into(&disc).is_some()) {
                 continue;
             }
-            match free.last_mut() {
+            match parts.last_mut() {
                 Some(last) if last.1 == low => last.1 = high,
-                _ => free.push((low, high)),
+                _ => parts.push((low, high)),
             }
         }
-        free
+        parts
     }
 
     /// The way of the centre: the first wall moved into the room.

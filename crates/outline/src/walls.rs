@@ -12,7 +12,7 @@ use std::f64::consts::{PI, TAU};
 use crate::boxes::Boxes;
 use crate::outline::segments_of;
 use crate::wall::Wall;
-use crate::{Bounds, Outline, Point, Segment, Vector};
+use crate::{Bounds, Outline, Piece, Point, Segment, Vector};
 
 /// Normals count as opposite up to this, radians: what still may be a stretch of constant width after rounding.
 const OPPOSITE: f64 = 0.01;
@@ -115,9 +115,12 @@ impl<'a> Walls<'a> {
         self.outlines.iter().fold(f64::INFINITY, nearest)
     }
 
-    /// Whether no wall is nearer to a place than this.
-    pub fn is_clear(&self, place: Point, radius: f64) -> bool {
-        self.outlines.iter().all(|outline| outline.tree().nearest(place, radius).is_none())
+    /// A segment that comes nearer to a place than this; the nearest of its loop.
+    pub fn reaching(&self, place: Point, radius: f64) -> Option<Piece> {
+        self.outlines.iter().find_map(|outline| {
+            let (i, _) = outline.tree().nearest(place, radius)?;
+            Some(outline.tree().pieces()[i])
+        })
     }
 
     /// Every wall whose box comes nearer to another box than `by`.

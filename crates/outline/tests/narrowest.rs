@@ -1,5 +1,9 @@
 //! The narrowest place: closed forms, each from every start vertex, mirrored, moved, turned and scaled.
 
+#[path = "parallels/profiles.rs"]
+#[allow(dead_code, reason = "other tests use the rest")]
+mod profiles;
+
 use std::f64::consts::FRAC_PI_8;
 
 use outline::{Narrowest, NarrowestError, Outline, Point, Vector, Vertex, narrowest};
@@ -308,4 +312,104 @@ fn rounded_drawings_keep_their_slots() {
         // Three decimals may leave a taper of a micrometre, and that is one.
         assert!(found == 200 || (decimals == 3 && found > 20), "{found} of 200 with {decimals} decimals");
     }
+}
+
+/// Random profiles: each answer is what it says, and every variant that keeps lengths agrees (what counts as constant does
+/// not grow with the size).
+#[test]
+fn random_profiles_and_their_variants() {
+    let (mut some, mut none) = (0, 0);
+    for index in 0..profiles::cases("NARROWEST_CASES", 1500) {
+        let o = profiles::profile(index, if index % 2 == 0 { 1e-4 } else { 1e-6 });
+        let first = sound(&o, &[]);
+        match first {
+            Some(_) => some += 1,
+            None => none += 1,
+        }
+        let start = o.starting_at(index as usize);
+        let reversed = Outline::new(start.clockwise_vertices()).expect("reversed");
+        let moved = moves().into_iter().filter(|(_, _, k)| *k == 1.0).map(|(there, _, _)| there(&start));
+        for v in [start.clone(), reversed].into_iter().chain(moved) {
+            let found = sound(&v, &[]);
+            assert_eq!(found.is_some(), first.is_some(), "profile {index}: {first:?} and {found:?}");
+            if let (Some(a), Some(b)) = (first, found) {
+                assert!((b.width - a.width).abs() <= 1e-6, "profile {index}: {a:?} and {b:?}");
+            }
+        }
+    }
+    assert!(some > 200 && none > 200, "{some} with, {none} without");
+}
+
+/// A curve in facets, `n` of them to the turn, begun at an angle.
+fn faceted(n: u32, at: impl Fn(f64) -> (f64, f64)) -> Outline {
+    polygon(
+        &(0..n).map(|i| at(std::f64::consts::TAU * (f64::from(i) + 0.3) / f64::from(n))).collect::<Vec<_>>(),
+    )
+}
+
+#[test]
+fn thousands_of_facets() {
+    let clock = |what: &str, o: &Outline| {
+        let begun = std::time::Instant::now();
+        let found = sound(o, &[]);
+        println!("{what}: {:?}, {found:?}", begun.elapsed());
+        found
+    };
+    // An oval and a circle have no narrow place in facets either.
+    assert_eq!(clock("oval", &faceted(5000, |a| (3.0 * a.cos(), 2.0 * a.sin()))), None);
+    assert_eq!(clock("circle", &faceted(5000, |a| (2.0 * a.cos(), 2.0 * a.sin()))), None);
+    // A waist of two arcs that bend in: x = 1 + 0.5 sin^2.
+    let waist = clock(
+        "waist",
+        &faceted(5000, |a| {
+            ((1.0 + 0.5 * a.sin().powi(2)) * a.cos().signum() * a.cos().abs().sqrt(), 3.0 * a.sin())
+        }),
+    );
+    let waist = waist.expect("a waist");
+    assert!(
+        (waist.width - 2.0).abs() < 1e-5 && waist.centre.distance(Point::new(0.0, 0.0)) < 0.01,
+        "{waist:?}"
+    );
+    // A bent slot of radii 4 and 5: the middle of its stretch, within the facets' sagitta.
+    let n = 2500;
+    let arc = |r: f64, i: u32| {
+        let (sin, cos) = (1.5 * f64::from(i) / f64::from(n - 1)).sin_cos();
+        (r * cos, r * sin)
+    };
+    let bent =
+        polygon(&(0..n).map(|i| arc(5.0, i)).chain((0..n).rev().map(|i| arc(4.0, i))).collect::<Vec<_>>());
+    let found = clock("bent slot", &bent).expect("a stretch");
+    let (sin, cos) = 0.75f64.sin_cos();
+    assert!(
+        (found.width - 1.0).abs() < 1e-6 && found.centre.distance(Point::new(4.5 * cos, 4.5 * sin)) < 0.01,
+        "{found:?}"
+    );
+    // A comb of 1,250 slits, all alike but one.
+    let slit = |i: u32| {
+        let (x, wide) = (f64::from(i), if i == 700 { 0.39 } else { 0.4 });
+        [(x + wide, 0.0), (x + wide, 5.0), (x, 5.0), (x, 0.0)]
+    };
+    let slits = (0..1250).rev().flat_map(slit);
+    let comb = polygon(
+        &[(-1.0, -2.0), (1251.0, -2.0), (1251.0, 0.0)]
+            .into_iter()
+            .chain(slits)
+            .chain([(-1.0, 0.0)])
+            .collect::<Vec<_>>(),
+    );
+    let found = clock("comb", &comb).expect("a slit");
+    assert!(
+        (found.width - 0.39).abs() < 1e-9 && found.centre.distance(Point::new(700.195, 2.4025)) < 1e-6,
+        "{found:?}"
+    );
+    // A star of 5,000 random spokes.
+    let mut dice = profiles::Dice(7);
+    let star: Vec<(f64, f64)> = (0..5000)
+        .map(|i| {
+            let (r, (sin, cos)) =
+                (dice.between(1.0, 2.0), (std::f64::consts::TAU * f64::from(i) / 5000.0).sin_cos());
+            (r * cos, r * sin)
+        })
+        .collect();
+    assert!(clock("star", &polygon(&star)).is_some());
 }
