@@ -121,7 +121,7 @@ impl OnePass<'_> {
         let offset = self.wire.passes[self.i].offset_mm;
         match tab.and_then(|tab| closed(&done.path, tab, offset, self.edge)) {
             Some(closed) => {
-                done.tab = Some(closed.stretch - 2.0 * self.reach());
+                done.tab = Some(closed.apart - 2.0 * self.reach());
                 Ok(closed.path)
             }
             None => {

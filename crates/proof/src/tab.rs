@@ -17,8 +17,9 @@ const STARTS: usize = 4;
 pub struct Closed {
     /// The way of the wire's centre all round: the main cut's, and on to where it began.
     pub path: Vec<Place>,
-    /// Length of that last stretch, mm.
-    pub stretch: f64,
+    /// Straight distance of the wire's centre between the two ends of the main cut, mm: what it clears on both sides
+    /// taken off, the metal that stands between them.
+    pub apart: f64,
 }
 
 /// Closes a main cut by its tab's cut; none where they do not meet at both ends.
@@ -28,11 +29,10 @@ pub fn closed(main: &[Place], tab: &[Place], offset: f64, edge: &Edge) -> Option
     let starts = main.iter().skip(1).filter(|place| edge.beside(**place, offset)).take(STARTS);
     let start = starts.filter_map(|place| along(tab, *place)).next()?;
     let mut between = stretch(tab, start, end);
-    let length = between.windows(2).map(|pair| distance(pair[0], pair[1])).sum();
     if order(start, end) == Ordering::Less {
         between.reverse();
     }
-    Some(Closed { path: main.iter().copied().chain(between).collect(), stretch: length })
+    Some(Closed { path: main.iter().copied().chain(between).collect(), apart: distance(start.2, end.2) })
 }
 
 /// A place on a way of chords: which chord, how far along it, and where.
@@ -75,7 +75,7 @@ mod tests {
     }
 
     #[test]
-    fn the_stretch_is_what_the_main_cut_left() {
+    fn the_ends_are_as_far_apart_as_the_main_cut_left_them() {
         let (edge, main) = square(0.3);
         for tab in [
             vec![[0.5, 0.5], [0.5, 0.1], [0.18, 0.1]],
@@ -83,7 +83,7 @@ mod tests {
             vec![[0.5, 0.5], [0.5, 0.1], [0.3, 0.1], [0.2, 0.1]],
         ] {
             let closed = closed(&main, &tab, 0.1, &edge).expect("it closes");
-            assert!((closed.stretch - 0.3).abs() < 1e-12, "{closed:?}");
+            assert!((closed.apart - 0.3).abs() < 1e-12, "{closed:?}");
             assert!(distance(closed.path[closed.path.len() - 1], [0.5, 0.1]) < 1e-12, "{closed:?}");
         }
     }

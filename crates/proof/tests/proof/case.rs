@@ -351,7 +351,7 @@ impl Opening {
             legs = vec![(self.start, aside), (aside, way.before)];
         }
         legs.push((way.before, along(way.first.a, way.first.left(0.0), way.inward * way.square)));
-        if self.tab.is_none() {
+        if self.tab.is_none() && !style.phases {
             legs.push((way.after, self.start));
             legs.push((way.after, along(way.last.b, way.last.left(1.0), way.inward * way.square)));
         }
@@ -407,16 +407,18 @@ impl Way {
         Self { segs, first, last, aside, before, after, inward, square }
     }
 
-    /// The share of the last piece at which a main cut stops, `short` of coming round on the wire's own way.
-    fn stops(&self, short: f64) -> f64 {
-        let length = match self.last.arc {
+    /// The share of the last piece at which the wire's centre is so far from where it began, straight on; and so much
+    /// farther along the way.
+    fn stops(&self, straight: f64, beyond: f64) -> f64 {
+        let (short, length) = match self.last.arc {
             // Towards the wire the way is shorter.
             Some((c, sweep)) => {
-                (far(self.last.a, c) - self.square * self.inward * sweep.signum()) * sweep.abs()
+                let r = far(self.last.a, c) - self.square * self.inward * sweep.signum();
+                (2.0 * r * (straight / 2.0 / r).asin(), r * sweep.abs())
             }
-            None => self.last.length(),
+            None => (straight, self.last.length()),
         };
-        1.0 - short / length
+        1.0 - (short + beyond) / length
     }
 }
 
@@ -490,14 +492,14 @@ impl Pen {
             };
         };
         let n = way.segs.len() - 1;
-        way.segs[n] = part(&way.last, 0.0, way.stops(width + 2.0 * clears()));
+        way.segs[n] = part(&way.last, 0.0, way.stops(width + 2.0 * clears(), 0.0));
         self.lead_in(opening, &way, 1, FEEDS[0], self.style.clockwise);
     }
 
     /// From the same lead-in along the edge against the main cut's direction, to its end and a little beyond.
     fn tab(&mut self, opening: &Opening) {
         let mut way = Way::of(opening, self.style, 0);
-        let stop = way.stops(opening.tab.unwrap_or_default() + 2.0 * clears() + TAB_OVERLAP);
+        let stop = way.stops(opening.tab.unwrap_or_default() + 2.0 * clears(), TAB_OVERLAP);
         way.segs = vec![part(&way.last, stop, 1.0).reversed()];
         self.lead_in(opening, &way, 1, TAB_FEED, !self.style.clockwise);
     }

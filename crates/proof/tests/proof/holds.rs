@@ -65,7 +65,8 @@ fn eroded(style: Style) -> Case {
 
 /// Three openings in phases: a held core, a light one that flushes out, a heavy one that is taken out.
 fn phased(style: Style) -> Case {
-    let mut case = one("phases", 0, Style { phases: true, ..style }, 0.0, |one| one.tab = Some(0.12));
+    let style = Style { phases: true, ..style };
+    let mut case = one("phases", 0, style, 0.0, |one| one.tab = Some(0.12));
     let light = one("", 2, style, 0.0, |_| {}).openings.swap_remove(0);
     let heavy = one("", 3, style, 0.4, |_| {}).openings.swap_remove(0);
     case.openings.push(elsewhere(&light, "e2", [3.0, 1.0]));

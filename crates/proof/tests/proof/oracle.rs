@@ -31,7 +31,7 @@ pub struct Move {
 }
 
 impl Move {
-    fn seg(&self) -> Seg {
+    pub fn seg(&self) -> Seg {
         Seg { a: self.seg.0, b: self.seg.1, arc: self.seg.2 }
     }
 }

@@ -1,9 +1,10 @@
 //! Cores and tabs in the order in which they are cut: what is wrong in that order is named by its own fault.
 
-use crate::case::{Case, HEAVY, Style, Text, clears};
+use crate::case::{Case, HEAVY, Style, Text, clears, passes};
 use crate::damages::{letter, with};
 use crate::holds::{cases, elsewhere};
-use crate::shape::far;
+use crate::oracle::trace;
+use crate::shape::{along, far};
 use package::{Contour, Core, Fault, Tab};
 use proof::{Evidence, prove};
 use std::collections::BTreeMap;
@@ -82,30 +83,18 @@ fn a_tab_of_another_width_is_found() {
     seen.told(30);
 }
 
-/// What is left standing is measured, not read: closed forms of a straight and of a round way.
+/// What is left standing is measured, not read: from where the wire's centre ends, as the oracle follows it, straight
+/// to where it began, on lines and on arcs.
 #[test]
-fn the_width_of_a_tab_is_that_of_the_metal_on_the_wires_way() {
-    for case in held(|style| !style.inches) {
+fn a_tab_is_as_wide_as_the_ends_of_the_main_cut_are_apart() {
+    for case in held(|_| true) {
         let opening = &case.openings[0];
         let text = case.program();
-        let [_, cut] = visits(&text)[0];
-        let xy =
-            |block: &String| [letter(block, 'X').unwrap_or(f64::NAN), letter(block, 'Y').unwrap_or(f64::NAN)];
-        let end = xy(&text[cut - 1]);
-        let last = if case.style.clockwise {
-            opening.target.segs[0]
-        } else {
-            opening.target.segs[opening.target.segs.len() - 1]
-        };
-        if last.arc.is_some() || case.style.centre_output && far(end, opening.target.segs[0].a) < 0.1 {
-            continue;
-        }
-        let foot = if case.style.centre_output {
-            opening.target.parallel(0.075)[0].a
-        } else {
-            opening.target.segs[0].a
-        };
-        let width = far(end, foot) - 2.0 * clears();
+        let trace = trace(&text, &[opening.start]).expect("it is understood");
+        let last = trace.passes[0][trace.passes[0].len() - 1];
+        let offset = passes()[0][0];
+        let end = along(last.seg().b, last.seg().left(1.0), last.side * offset);
+        let width = far(end, opening.target.parallel(offset)[0].a) - 2.0 * clears();
         for (by, holds) in [(0.0, true), (0.0098, true), (-0.0098, true), (0.0102, false), (-0.0102, false)] {
             let mut evidence = case.evidence(&text);
             tab(&mut evidence).width_mm = width + by;
