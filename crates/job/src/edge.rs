@@ -3,6 +3,7 @@
 use crate::field::{ALLOWANCE, Field, Limits, Want, limits};
 use crate::known::{From, Known};
 use crate::reader::{Part, Reader, place_of, shown};
+use crate::start::{self, Start};
 use remark::{Place, Remark};
 
 /// A cutting edge of a section. Lengths in mm.
@@ -26,6 +27,8 @@ pub struct Edge {
     pub corner_radius: Option<Known<f64>>,
     /// What the print allows on a size of the part across this outline.
     pub part_tolerance: Option<PartTolerance>,
+    /// What is stated about its start hole.
+    pub start: Start,
     /// Where it stands in the job file.
     pub place: Place,
 }
@@ -86,6 +89,11 @@ const CORNER: Field = Field::new(
     Want::Length(ALLOWANCE),
     "metal that may be left in a corner; left out: 0.010 mm",
 );
+const START: Field = Field::new(
+    "start",
+    Want::Table(start::FIELDS),
+    "what is stated about the start hole; left out: the plan chooses it",
+);
 
 const RADIUS: Field = Field::new(
     "corner_radius",
@@ -105,7 +113,7 @@ const PLUS: Field =
 
 const PART_TOLERANCE_FIELDS: &[Field] = &[MINUS, PLUS];
 pub(crate) const FIELDS: &[Field] =
-    &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE];
+    &[ID, DRAWING, OUTLINE, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE, START];
 
 /// Reads a row.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
@@ -124,6 +132,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let corner_tolerance = reader.length(part, &CORNER);
     let corner_radius = reader.length(part, &RADIUS);
     let part_tolerance = read_part_tolerance(reader, part, cut.as_ref().map(|cut| cut.value));
+    let start = reader.table(part, &START).map(|table| start::read(reader, &table)).unwrap_or_default();
     let place = reader.place(part);
     if !part.has(&AT) {
         let message =
@@ -146,6 +155,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         corner_tolerance: corner_tolerance.unwrap_or_else(|| default(0.010)),
         corner_radius,
         part_tolerance,
+        start,
         place,
     })
 }

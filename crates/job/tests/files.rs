@@ -124,6 +124,32 @@ fn what_is_left_out_has_its_default_and_says_so() {
     assert_eq!(remarks.iter().map(|r| r.code.as_str()).collect::<Vec<_>>(), ["relief-left-out"]);
 }
 
+#[test]
+fn a_start_hole_may_be_stated_in_the_job_s_units() {
+    let stated =
+        |start: &str| changed("corner_tolerance = 0.010", &format!("corner_tolerance = 0.010\n{start}"));
+    let (job, remarks) = read_job(&stated("start = { at = [-0.1, \"0.012 in\"] }"), "job.toml").unwrap();
+    assert_eq!(told(&remarks), "");
+    let [x, y] = job.sections[0].edges[0].start.at.clone().unwrap();
+    assert_eq!((x.value, y.value), (-0.1, 0.012 * 25.4));
+    assert!(matches!(x.from, From::File { line: 24, column: 17, .. }), "{:?}", x.from);
+    let (job, _) = read_job(&stated("[section.edge.start]\nat = [1, 2]"), "job.toml").unwrap();
+    assert!(job.sections[0].edges[0].start.at.is_some());
+    assert_eq!(read_job(JOB, "job.toml").unwrap().0.sections[0].edges[0].start.at, None);
+    for (start, code) in [
+        ("start = [1, 2]", "wrong-kind"),
+        ("start = { at = \"centred\" }", "wrong-kind"),
+        ("start = { at = [1, 2, 3] }", "wrong-count"),
+        ("start = { at = [1, 1001] }", "out-of-limits"),
+        ("start = { place = [1, 2] }", "unknown-key"),
+    ] {
+        assert!(
+            refused(&stated(start)).iter().any(|r| r.code == code && r.place.line == Some(24)),
+            "{start}"
+        );
+    }
+}
+
 /// Each change of the good job, the code it must be refused with, and the line.
 #[test]
 fn each_rule_refuses_with_its_code_and_place() {
