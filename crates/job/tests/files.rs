@@ -133,14 +133,17 @@ fn a_start_hole_may_be_stated_in_the_job_s_units() {
     let [x, y] = job.sections[0].edges[0].start.at.clone().unwrap();
     assert_eq!((x.value, y.value), (-0.1, 0.012 * 25.4));
     assert!(matches!(x.from, From::File { line: 24, column: 17, .. }), "{:?}", x.from);
-    let (job, _) = read_job(&stated("[section.edge.start]\nat = [1, 2]"), "job.toml").unwrap();
-    assert!(job.sections[0].edges[0].start.at.is_some());
+    let (job, _) =
+        read_job(&stated("[section.edge.start]\nat = [1, 2]\nelectrode = 0.2"), "job.toml").unwrap();
+    let start = &job.sections[0].edges[0].start;
+    assert_eq!((start.at.is_some(), start.electrode.as_ref().unwrap().value), (true, 0.2));
     assert_eq!(read_job(JOB, "job.toml").unwrap().0.sections[0].edges[0].start.at, None);
     for (start, code) in [
         ("start = [1, 2]", "wrong-kind"),
         ("start = { at = \"centred\" }", "wrong-kind"),
         ("start = { at = [1, 2, 3] }", "wrong-count"),
         ("start = { at = [1, 1001] }", "out-of-limits"),
+        ("start = { electrode = 0 }", "out-of-limits"),
         ("start = { place = [1, 2] }", "unknown-key"),
     ] {
         assert!(

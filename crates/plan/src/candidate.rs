@@ -13,6 +13,14 @@ use crate::size;
 use job::{Edge, Shop};
 use outline::Point;
 
+/// Diameters closer than this are of one electrode, mm: job and shop may be written in different units.
+const SAME: f64 = 1e-9;
+
+/// Whether two diameters are of one electrode.
+pub fn same(one: f64, other: f64) -> bool {
+    (one - other).abs() <= SAME
+}
+
 /// One bound: what there is, what it takes.
 #[derive(Debug, Clone, Copy)]
 pub struct BoundCheck {
@@ -68,6 +76,19 @@ pub struct Candidate {
     pub minutes: f64,
 }
 
+impl Setting<'_> {
+    /// Where the job says that the start hole lies.
+    pub fn stated_place(&self) -> Option<Point> {
+        let [x, y] = self.edge.start.at.as_ref()?;
+        Some(Point::new(x.value, y.value))
+    }
+
+    /// Whether the job leaves it open to burn the hole with this electrode.
+    pub fn allows(&self, electrode: f64) -> bool {
+        self.edge.start.electrode.as_ref().is_none_or(|stated| same(stated.value, electrode))
+    }
+}
+
 impl Candidate {
     /// Whether every bound is kept.
     pub fn holds(&self) -> bool {
@@ -83,13 +104,26 @@ impl Candidate {
 
 /// A hole in its place: how far the finished edge is.
 pub fn distance(reckoning: &mut Reckoning, setting: Setting, place: Point) -> Figure {
+    let stated = stated(reckoning, setting);
     reckoning.measured(
         At(setting.head, "start.terms.distance_mm"),
         what("distance from the hole's centre to the finished edge", "x", "mm"),
         setting.opening.target.signed_distance(place),
         "exact distance from a point to the lines and arcs of the finished edge",
-        &[],
+        stated.as_ref().map_or(&[], |stated| &stated[..]),
     )
+}
+
+/// A place that the job states, written down as given.
+fn stated(reckoning: &mut Reckoning, setting: Setting) -> Option<[(&'static str, Figure); 2]> {
+    let [x, y] = setting.edge.start.at.as_ref()?;
+    let mut given = |name, meaning, symbol, known| {
+        (symbol, reckoning.known(At(setting.head, name), what(meaning, symbol, "mm"), known))
+    };
+    Some([
+        given("start.x_mm", "centre of the start hole, x, stated", "x_h", x),
+        given("start.y_mm", "centre of the start hole, y, stated", "y_h", y),
+    ])
 }
 
 /// The bounds on the hole and on the wire through it.

@@ -48,10 +48,10 @@ pub fn look(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> Looked {
         .filter_map(|(index, cutting)| {
             let mut ways_in = WaysIn { setting, cutting, known: Vec::new() };
             let mut best: Option<Candidate> = None;
-            for (electrode, hole) in holes.iter().enumerate() {
+            for (electrode, hole) in &holes {
                 for place in places(setting, hole, cutting) {
                     let way =
-                        judge(setting, (electrode, hole), (index, cutting), (place, ways_in.from(place)));
+                        judge(setting, (*electrode, hole), (index, cutting), (place, ways_in.from(place)));
                     if best.as_ref().is_none_or(|best| order(&way, best).is_lt()) {
                         best = Some(way);
                     }
@@ -66,8 +66,8 @@ pub fn look(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> Looked {
 /// Whether some way keeps every bound, with these terms.
 pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool {
     let silent = &mut Reckoning::silent();
-    let place = setting.opening.circle.centre;
-    holes(setting, terms).iter().any(|hole| {
+    let place = setting.stated_place().unwrap_or(setting.opening.circle.centre);
+    holes(setting, terms).iter().any(|(_, hole)| {
         cuttings.iter().any(|cutting| {
             let away = candidate::distance(silent, setting, place);
             let mut found = candidate::bounds(silent, setting, hole, cutting, (away, None)).into_iter();
@@ -76,15 +76,19 @@ pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool
     })
 }
 
-/// One hole for each electrode, silently.
-fn holes(setting: Setting, terms: &[Terms]) -> Vec<Hole> {
+/// One hole for each electrode that may burn it, with the electrode's row, silently.
+fn holes(setting: Setting, terms: &[Terms]) -> Vec<(usize, Hole)> {
     let silent = &mut Reckoning::silent();
-    terms.iter().map(|terms| Hole::burned(silent, setting.head, *terms, setting.height)).collect()
+    let allowed = terms.iter().enumerate().filter(|(_, terms)| setting.allows(terms.electrode.value));
+    allowed.map(|(row, terms)| (row, Hole::burned(silent, setting.head, *terms, setting.height))).collect()
 }
 
-/// Where the hole could be: where most room is, beside the middle of a long stretch if that has as much; or, in a
+/// Where the hole could be: where the job says, if it does; else where most room is, beside the middle of a long stretch if that has as much; or, in a
 /// wide opening, just so far from a long stretch that more room would be worth nothing, which shortens the lead-in.
 fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
+    if let Some(stated) = setting.stated_place() {
+        return vec![stated];
+    }
     let circle = &setting.opening.circle;
     if !cutting.in_one_piece() {
         return vec![circle.centre];

@@ -73,6 +73,7 @@ pub fn study(
     let terms: Vec<Terms> = (shop.electrodes.iter().enumerate())
         .map(|(row, electrode)| Terms::of(silent, row, electrode, &shop.allowance))
         .collect();
+    electrode_there(shop, edge)?;
     let mut cuttings = Vec::new();
     let mut left_out = Vec::new();
     let skims = shop.cutting.skims_for(edge.tolerance.value);
@@ -99,6 +100,25 @@ pub fn study(
     let setting = Setting { head, shop, edge, opening: &opening, height };
     let looked = choice::look(setting, &cuttings, &terms);
     Ok(Studied { opening, cuttings, terms, looked, left_out })
+}
+
+/// An electrode that the job states must be one of the shop's.
+fn electrode_there(shop: &Shop, edge: &Edge) -> Result<(), Vec<Remark>> {
+    let Some(stated) = &edge.start.electrode else { return Ok(()) };
+    if shop.electrodes.iter().any(|one| candidate::same(one.diameter.value, stated.value)) {
+        return Ok(());
+    }
+    let has: Vec<String> = shop.electrodes.iter().map(|one| one.diameter.value.to_string()).collect();
+    let message = format!(
+        "edge `{}` is to be started with electrode {}, which the shop does not have",
+        edge.id, stated.value
+    );
+    Err(vec![
+        Remark::error("no-such-electrode", message)
+            .place(edge.place.clone())
+            .cure(format!("one of the shop's: {}", has.join(", ")))
+            .cure("a row in the shop file"),
+    ])
 }
 
 /// Writes an edge down: the chosen way, or without one the way nearest to possible.
@@ -241,13 +261,17 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
     let head = setting.head;
     let away = candidate::distance(reckoning, setting, way.place);
     let t = &hole.terms;
-    let electrode = reckoning.chosen(
-        At(head, "start.electrode_mm"),
-        what("electrode", "e", "mm"),
-        t.electrode.value,
-        "of the shop's electrodes the one whose hole keeps every bound with the least whole time and risk",
-        &[("e", t.electrode)],
-    );
+    let meaning = what("electrode", "e", "mm");
+    let electrode = match &setting.edge.start.electrode {
+        Some(stated) => reckoning.known(At(head, "start.electrode_mm"), meaning, stated),
+        None => reckoning.chosen(
+            At(head, "start.electrode_mm"),
+            meaning,
+            t.electrode.value,
+            "of the shop's electrodes the one whose hole keeps every bound with the least whole time and risk",
+            &[("e", t.electrode)],
+        ),
+    };
     let depth = reckoning.measured(
         At(head, "start.depth_mm"),
         what("depth burned, overtravel excluded", "z", "mm"),
@@ -385,7 +409,10 @@ fn refuse(
         let key = format!("start_limits.cures.{i}.room_mm");
         let room = cure.room.map(|room| {
             let meaning = what("room of the hole with this cure", "m", "mm");
-            let how = "the room rule with this electrode in the middle of the largest circle, other terms of the nearest row";
+            let how = match setting.stated_place() {
+                None => "the room rule with this electrode in the middle of the largest circle, other terms of the nearest row",
+                Some(_) => "the room rule with this change made, other terms of the nearest row",
+            };
             reckoning.measured(At(setting.head, &key), meaning, room, how, &[("x", setting.opening.inscribed)]).value
         });
         remark = remark.cure(match room {

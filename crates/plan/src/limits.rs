@@ -36,6 +36,7 @@ pub fn cures(
     let mut found = Vec::new();
     let named = |change: String| Remedy { change, room: None };
     if broken("clean-up") || broken("depth") {
+        found.extend(another_place(setting, hole));
         found.extend(smaller_electrode(setting, hole));
         found.extend(back_bore(setting, terms));
         found.push(named("follow the hole: find its centre by the wire and shift the cut".to_owned()));
@@ -63,14 +64,34 @@ pub fn cures(
         found.push(named(format!("a lower block, or a wire that cuts {} high", setting.height.value)));
     }
     if broken("lead-in") {
-        found.push(named("another place for the hole, stated by hand".to_owned()));
+        found.push(named("another place for the hole, stated by hand: `start = { at = [x, y] }`".to_owned()));
     }
     found
 }
 
+/// How far the finished edge is from where the hole would be: the stated place, or where most room is.
+fn distance(setting: Setting) -> f64 {
+    match setting.stated_place() {
+        Some(place) => setting.opening.target.signed_distance(place),
+        None => setting.opening.inscribed.value,
+    }
+}
+
+/// Where most room is, if the job states another place and the hole would clean up there.
+fn another_place(setting: Setting, hole: &Hole) -> Option<Remedy> {
+    setting.stated_place()?;
+    let room = setting.opening.inscribed.value - hole.need.value;
+    let centre = setting.opening.circle.centre;
+    let change = format!(
+        "the hole where most room is, x {:.4} y {:.4}, instead of the stated place",
+        centre.x, centre.y
+    );
+    (room >= 0.0).then_some(Remedy { change, room: Some(room) })
+}
+
 /// The largest electrode that would clean up at this depth, if it is smaller than the one looked at.
 fn smaller_electrode(setting: Setting, hole: &Hole) -> Option<Remedy> {
-    let x = setting.opening.inscribed.value;
+    let x = distance(setting);
     let spare = x - hole.need.value;
     let fits = ((hole.terms.electrode.value + 2.0 * spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
     if spare >= 0.0 || fits < THINNEST {
@@ -85,7 +106,7 @@ fn smaller_electrode(setting: Setting, hole: &Hole) -> Option<Remedy> {
 
 /// A back bore that leaves a floor some electrode of the shop could burn through and clean up.
 fn back_bore(setting: Setting, terms: &[Terms]) -> Option<Remedy> {
-    let x = setting.opening.inscribed.value;
+    let x = distance(setting);
     let silent = &mut Reckoning::silent();
     terms.iter().find_map(|terms| {
         let floor = terms.max_depth.value.min(8.0);
@@ -144,8 +165,9 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
         "clean-up" => {
             let t = &hole.terms;
             let rim = hole.takes.value - hole.rest.value;
+            let place = setting.stated_place().map_or(",", |_| " where most room is; at the stated place");
             format!(
-                "the largest hole that can clean up is {largest:.3}, electrode {} burns {:.3}: rim with drift {rim:.4} + recast {:.4} + stock {:.4} + chance {:.4} (3 sigma) = {need:.4}; metal {have:.4}; SHORT {short:.4}",
+                "the largest hole that can clean up is {largest:.3}{place} electrode {} burns {:.3}: rim with drift {rim:.4} + recast {:.4} + stock {:.4} + chance {:.4} (3 sigma) = {need:.4}; metal {have:.4}; SHORT {short:.4}",
                 t.electrode.value, hole.entry.value, t.recast.value, t.stock.value, hole.chance.value
             )
         }

@@ -8,3 +8,4 @@ mod properties;
 mod published;
 mod size;
 mod start_holes;
+mod stated;
