@@ -5,6 +5,8 @@
 //! what the effective shop file writes all come from the same tables of [`field`]s.
 
 mod allowance;
+mod back_bore;
+mod burner;
 mod clearance_rule;
 mod core;
 mod cutting;
@@ -19,9 +21,11 @@ mod force_rule;
 mod forces;
 mod job;
 mod known;
+mod measured;
 mod metal;
 mod near;
 mod order;
+mod position;
 mod press;
 mod reader;
 mod schema;
@@ -35,6 +39,8 @@ mod units;
 mod wire;
 
 pub use allowance::Allowance;
+pub use back_bore::BackBore;
+pub use burner::{Burner, Depth};
 pub use clearance_rule::{ClearanceForm, ClearanceRule};
 pub use core::Core;
 pub use cutting::Cutting;
@@ -47,11 +53,13 @@ pub use force_rule::{Family, ForceShare, ShearRule, StrippingForm, StrippingRule
 pub use forces::{Forces, Stripper};
 pub use job::{Job, read_job};
 pub use known::{Basis, From, Known};
+pub use measured::{Measured, Rim};
 pub use metal::Metal;
 pub use order::{Order, Side};
+pub use position::Position;
 pub use press::Press;
 pub use schema::{Which, schema};
-pub use section::{Kind, Section};
+pub use section::{Face, Kind, Section};
 pub use sheet::Sheet;
 pub use shop::{Shop, read_shop};
 pub use start::Start;

@@ -1,6 +1,7 @@
 //! The shop file: electrodes, wires, allowances, dialect, rates, press.
 
 use crate::allowance::{self, Allowance};
+use crate::burner::{self, Burner};
 use crate::core::{self, Core};
 use crate::cutting::{self, Cutting};
 use crate::dialect::{self, Dialect};
@@ -40,6 +41,8 @@ pub struct Shop {
     pub order: Order,
     /// The press that dies run in.
     pub press: Press,
+    /// The machine that burns start holes.
+    pub burner: Burner,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -61,11 +64,13 @@ const ALLOWANCE: Field = Field::new(
 const DIALECT: Field = Field::new("dialect", Want::Table(dialect::FIELDS), "how programs are written");
 const CUTTING: Field = Field::new("cutting", Want::Table(cutting::FIELDS), "rates, factors and times");
 const CORE: Field = Field::new("core", Want::Table(core::FIELDS), "cores and tabs");
+const BURNER: Field =
+    Field::new("burner", Want::Table(burner::FIELDS), "the machine that burns start holes, and its programs");
 const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
 const PRESS: Field = Field::new("press", Want::Table(press::FIELDS), "the press that dies run in");
 
 pub(crate) const FIELDS: &[Field] =
-    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, PRESS];
+    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, PRESS, BURNER];
 
 /// Reads a shop file. `file` is its name for messages and origins.
 ///
@@ -122,7 +127,11 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => press::read(reader, &table, built_in.press),
         None => built_in.press,
     };
-    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order, press }
+    let burner = match reader.table(part, &BURNER) {
+        Some(table) => burner::read(reader, &table, built_in.burner),
+        None => built_in.burner,
+    };
+    Shop { name, units, currency, electrodes, wires, allowance, dialect, cutting, core, order, press, burner }
 }
 
 /// Two rows of one diameter would leave open which of them holds.

@@ -1,6 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
-use crate::{BulgeVertex, Core, Forces, Line, MissedCorner, Press, Program, Start, StartLimits, Units, Wire};
+use crate::{
+    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Press, Program, Start, StartLimits, Units, Wire,
+};
 use remark::Remark;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -89,6 +91,9 @@ pub struct PlanSection {
     pub contours: Vec<Contour>,
     /// The programs that make it.
     pub programs: Vec<Program>,
+    /// How its start holes are burned; null: none is to burn, or the section is not made here.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub burning: Option<Burning>,
     /// What it takes in the press.
     pub forces: Forces,
 }

@@ -3,18 +3,25 @@
 //! No files, no clock, no network. Geometry comes from `outline`, program text from `nc`; what the numbers mean and
 //! where they come from is decided here, and only here.
 
+mod bore;
+mod burn;
+mod burn_program;
+mod burning;
 mod candidate;
 mod choice;
 mod clean_up;
 mod clearance;
 mod contour;
 mod cores;
+mod cures;
 mod cutting;
 mod figure;
 mod forces;
+mod hold_point;
 mod hole;
 mod lead_in;
 mod limits;
+mod measured;
 mod opening;
 mod passes;
 mod press;
@@ -24,6 +31,7 @@ mod rules;
 mod section;
 mod setup;
 mod sheet;
+mod short_way;
 mod size;
 mod tour;
 

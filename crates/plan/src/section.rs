@@ -3,6 +3,8 @@
 //! Stages: every edge studied; a wire for each, in job order, so that cutting, risk and wire changes together are
 //! least; every edge written down; a program for each run of edges that share a wire.
 
+use crate::burn::Burn;
+use crate::burning::{self, ToBurn};
 use crate::candidate::Candidate;
 use crate::contour::{self, Decided, Frame, Studied};
 use crate::cutting::Cutting;
@@ -54,15 +56,24 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let mut decided = Vec::new();
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
-        let mut one = contour::decide(reckoning, &head, world.shop, edge, &studied[i], chosen[i], frame)?;
+        let mut one =
+            contour::decide(reckoning, &head, world.shop, (section, edge), &studied[i], chosen[i], frame)?;
         one.contour.drawing.file = drawn[i].file.clone();
         one.contour.drawing.outline = drawn[i].outline_id.clone();
         one.contour.moved_mm = Some(moved(reckoning, &head, drawn[i].moved_mm));
         decided.push(one);
     }
-    let (programs, texts) = programs(reckoning, world, section, &mut decided)?;
-    let openings: Vec<&Opening> = studied.iter().map(|one| &one.opening).collect();
-    let forces = forces::of(reckoning, world, section, &openings, frame.land);
+    let (mut programs, mut texts) = programs(reckoning, world, section, &mut decided)?;
+    let holes = to_burn(reckoning, world, section, &studied, &chosen);
+    let burned = burning::of(reckoning, world, section, &holes, programs.len())?;
+    let burning = burned.map(|(burning, program, text)| {
+        texts.insert(program.path.clone(), text);
+        programs.push(program);
+        burning
+    });
+    let openings: Vec<(&Opening, Figure)> =
+        studied.iter().map(|one| (&one.opening, one.burn.frame(frame).land)).collect();
+    let forces = forces::of(reckoning, world, section, &openings);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let mut remarks: Vec<Remark> =
         decided.iter_mut().flat_map(|one| std::mem::take(&mut one.remarks)).collect();
@@ -76,9 +87,27 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         makeable,
         contours: decided.into_iter().map(|one| one.contour).collect(),
         programs,
+        burning,
         forces,
     };
     Ok(PlannedSection { section, programs: texts, lines: std::mem::take(reckoning).into_lines(), remarks })
+}
+
+/// The holes to burn; none where some edge cannot be cut.
+fn to_burn<'a>(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &'a Section,
+    studied: &'a [Studied],
+    chosen: &[Option<&Candidate>],
+) -> Vec<ToBurn<'a>> {
+    let Some(ways) = chosen.iter().copied().collect::<Option<Vec<&Candidate>>>() else { return Vec::new() };
+    let of = |(i, way): (usize, &Candidate)| {
+        let edge = &section.edges[i];
+        let hole = (i + 1, edge.id.as_str(), way.place);
+        ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.electrode))
+    };
+    ways.into_iter().enumerate().filter_map(of).collect()
 }
 
 fn moved(reckoning: &mut Reckoning, head: &str, moved_mm: f64) -> f64 {
@@ -148,8 +177,12 @@ fn study_all(
     let mut faults = Vec::new();
     for (edge, drawn) in section.edges.iter().zip(drawn) {
         let head = head(section, &edge.id);
-        let one = Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn))
-            .and_then(|opening| contour::study(opening, &head, world.shop, edge, frame.height));
+        let one = Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn)).and_then(
+            |opening| {
+                let burn = Burn::of(reckoning, &head, (section, edge), &opening, frame.height)?;
+                contour::study((opening, burn), &head, world.shop, (section, edge))
+            },
+        );
         match one {
             Ok(one) => studied.push(one),
             Err(found) => faults.extend(found),
@@ -280,6 +313,7 @@ fn program(
         contours: run.iter().map(|one| one.contour.id.clone()).collect(),
         minutes: minutes.value,
         functions: Some(functions(reckoning, world.shop, &key)),
+        transform: None,
         phases: Vec::new(),
     };
     Ok((program, written.text))

@@ -26,6 +26,11 @@
 //! | `cores` | other cores fall than were planned |
 //! | `no-stop` | a core falls and nobody is asked to take it out |
 //! | `not-ended`, `after-end` | the end of the program |
+//! | `burning`, `face` | plan and burner program do not belong together, or say different faces |
+//! | `hole-count`, `hole-elsewhere` | a start hole not burned, burned twice or out of order, or one that nobody planned |
+//! | `electrode` | a hole burned with another electrode than planned |
+//! | `not-through`, `free-below` | a hole that does not come out, or goes further below than is kept free |
+//! | `electrode-in-block`, `not-touched`, `spark` | the tip goes aside or fast in the metal, down without touching, or the spark's state |
 //! | `drawing` | the drawing no longer gives the outline |
 //! | `target-moved` | the target is not the drawing with its clearance |
 //! | `absurd` | a number of the plan that no block, wire or hole can have |

@@ -6,6 +6,7 @@
 //! polygon engine that the planner does not use. Lengths in mm, every length good to the stated sagitta.
 
 mod absurd;
+mod burner;
 mod cut;
 mod engine;
 mod fault;
@@ -17,6 +18,7 @@ mod one_pass;
 mod passes;
 mod raw;
 mod region;
+mod rim;
 mod room;
 mod stock;
 mod tangle;
@@ -97,13 +99,12 @@ fn prove_section(
     programs: &BTreeMap<String, Vec<u8>>,
     drawings: &Drawings,
 ) -> (Vec<ProofContour>, Vec<Fault>) {
-    let mut faults = Vec::new();
+    let mut faults = burner::faults(section, programs);
     let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
     for program in &section.programs {
         let what = match (program.machine, program.face_up) {
-            (Machine::Wire, FaceUp::Cutting) => continue,
+            (Machine::Wire, FaceUp::Cutting) | (Machine::Burner, _) => continue,
             (Machine::Wire, FaceUp::Back) => "programs with the back up",
-            (Machine::Burner, _) => "programs of burners",
         };
         faults.push(Spot::program(&program.id).fault("not-proven", format!("{what} cannot be followed yet")));
     }

@@ -103,7 +103,7 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{cut, force, hole, size, time, wire};
+    use super::{burning, cut, force, hole, size, time, wire};
     check(&cut::CLEARANCE_SHARE);
     check(&cut::CLEARANCE_ROOT);
     check(&force::SHEAR_FROM_TENSILE);
@@ -142,6 +142,20 @@ fn every_formula_says_what_its_function_does() {
     check(&hole::THREADING);
     check(&hole::SHORT);
     check(&hole::MAY_LIE);
+    check(&burning::FLOOR);
+    check(&burning::STAND_OFF_BORED);
+    check(&burning::BREAK_THROUGH);
+    check(&burning::BURN_DEPTH);
+    check(&burning::WEAR);
+    check(&burning::ELECTRODE_NEED);
+    check(&burning::TRAVEL);
+    check(&burning::PROGRAM_MINUTES);
+    check(&burning::ATTENDED_MINUTES);
+    check(&burning::LIGHT);
+    check(&burning::TAKES_MEASURED);
+    check(&burning::MEASURED_RADIUS);
+    check(&burning::SIGMA_MEASURED);
+    check(&burning::IN_BORE);
     check(&wire::SKIM_GAP);
     check(&wire::UNUSED_STOCK);
     check(&wire::OFFSET);

@@ -1,5 +1,6 @@
 //! The rules of the trade that the planner applies, by subject.
 
+pub mod burning;
 pub mod cut;
 pub mod force;
 pub mod hole;

@@ -118,6 +118,7 @@ impl Case {
             contours: self.openings.iter().map(|one| one.id.to_owned()).collect(),
             minutes: 1.0,
             functions: None,
+            transform: None,
             phases: Vec::new(),
         };
         let section = PlanSection {
@@ -129,6 +130,7 @@ impl Case {
             makeable: true,
             contours: self.openings.iter().map(|one| self.contour(one)).collect(),
             programs: vec![program],
+            burning: None,
             forces: Forces::default(),
         };
         Plan {
@@ -191,6 +193,9 @@ impl Case {
                 clean_up_probability: 1.0,
                 nearest_edge_mm: None,
                 may_lie_radius_mm: None,
+                position: None,
+                measured: None,
+                back_bore: None,
             }),
             start_limits: StartLimits { largest_hole_mm: 0.3, bounds: Vec::new(), cures: Vec::new() },
             wire: Some(Wire {
