@@ -12,6 +12,7 @@ pub struct Bench {
     outline: Outline,
     height: f64,
     shop: Option<String>,
+    section: String,
     edge: String,
     sheet: String,
     others: Vec<(Outline, String)>,
@@ -21,12 +22,19 @@ impl Bench {
     /// A finished edge in a block of 24 x 16 and this height.
     pub fn new(outline: Outline, height: f64) -> Self {
         let edge = "cut = \"finished\"\n".to_owned();
-        Self { outline, height, shop: None, edge, sheet: String::new(), others: Vec::new() }
+        let (section, sheet) = (String::new(), String::new());
+        Self { outline, height, shop: None, section, edge, sheet, others: Vec::new() }
     }
 
     /// The same with a shop file.
     pub fn shop(mut self, text: &str) -> Self {
         self.shop = Some(text.to_owned());
+        self
+    }
+
+    /// The same with more words about the section.
+    pub fn section(mut self, text: &str) -> Self {
+        self.section = text.to_owned();
         self
     }
 
@@ -55,9 +63,10 @@ impl Bench {
         });
         let text = format!(
             "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"D2\"\nhardness_hrc = 60\n\
-             size = [24.0, 16.0, {:?}]\nrelief_deg = 0\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}{}",
+             size = [24.0, 16.0, {:?}]\nrelief_deg = 0\n{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}{}",
             self.sheet,
             self.height,
+            self.section,
             self.edge,
             others.collect::<String>()
         );

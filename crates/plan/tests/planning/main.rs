@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop there")]
 
 mod bench;
+mod burning;
 mod forces;
 mod properties;
 mod published;
