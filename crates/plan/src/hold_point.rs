@@ -49,7 +49,7 @@ fn goes_on(setting: Setting, start: &Start) -> String {
         None => String::new(),
     };
     format!(
-        "edge `{}`: THE CUT MAY GO ON: measured hole, room {:.3}; thread at x {:.4} y {:.4}{from_aim}; a wire of {light:.3} would just go through straight",
+        "edge `{}`: THE CUT MAY GO ON: measured hole, room {:.3}; thread at x {:.4} y {:.4}{from_aim}; {light:.3} of it are open straight through",
         setting.edge.id, start.room_mm, start.x_mm, start.y_mm
     )
 }

@@ -11,6 +11,7 @@ mod figure;
 mod figures;
 mod foot;
 mod hole;
+mod holes;
 mod ink;
 mod kerf;
 mod key;
@@ -24,6 +25,7 @@ mod section;
 mod shape;
 mod side;
 mod svg;
+mod table;
 mod window;
 mod wire;
 
