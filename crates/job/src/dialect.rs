@@ -115,7 +115,9 @@ pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: Dialect) -> Diale
         least_lead_in: reader.length(part, &LEAD_IN).unwrap_or(built_in.least_lead_in),
     };
     check_decimals(reader, &dialect);
-    check_functions(reader, part, &dialect);
+    let functions =
+        [(&THREAD, &dialect.thread), (&CUT, &dialect.cut), (&STOP, &dialect.stop), (&END, &dialect.end)];
+    reader.check_functions(part, &functions);
     dialect
 }
 
@@ -134,18 +136,5 @@ fn check_decimals(reader: &mut Reader, dialect: &Dialect) {
             message,
             "leave `decimals` out, or write 6",
         );
-    }
-}
-
-/// Four functions, four numbers: one number cannot mean two things.
-fn check_functions(reader: &mut Reader, part: &Part, dialect: &Dialect) {
-    let functions =
-        [(&THREAD, &dialect.thread), (&CUT, &dialect.cut), (&STOP, &dialect.stop), (&END, &dialect.end)];
-    for (at, (field, number)) in functions.iter().enumerate() {
-        if let Some((other, _)) = functions[..at].iter().find(|(_, before)| before.value == number.value) {
-            let message = format!("`{}` and `{}` are both M{:02}", other.key, field.key, number.value);
-            let place = part.place(&reader.source, field);
-            reader.fault("same-function", place, message, "give each function its own M number");
-        }
     }
 }

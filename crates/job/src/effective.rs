@@ -22,6 +22,7 @@ impl Shop {
         page.head("[press]");
         page.value("force_kn", &self.press.force_kn);
         page.value("use_at_most", &self.press.use_at_most);
+        self.write_burner(&mut page);
         page.text
     }
 
@@ -57,6 +58,10 @@ impl Shop {
         let allowance = &self.allowance;
         page.head("[allowance]");
         page.value("position", &allowance.position);
+        page.value("position_following", &allowance.position_following);
+        page.value("position_remounted", &allowance.position_remounted);
+        page.value("measuring", &allowance.measuring);
+        page.value("measure_below", &allowance.measure_below);
         page.value("size", &allowance.size);
         if let Some(drift) = &allowance.drift_per_mm {
             page.value("drift_per_mm", drift);
@@ -130,6 +135,21 @@ impl Shop {
         page.value("measuring", &alignment.measuring);
         page.value("punch", &alignment.punch);
         page.value("share_of_clearance", &alignment.share);
+    }
+
+    fn write_burner(&self, page: &mut Page) {
+        let burner = &self.burner;
+        page.head("[burner]");
+        page.value("electrode_length", &burner.electrode_length);
+        page.value("dress_length", &burner.dress_length);
+        page.line("depth", &quoted(burner.depth.value.word()), &burner.depth.from);
+        page.value("retract", &burner.retract);
+        page.value("dress_minutes", &burner.dress_minutes);
+        page.value("change_minutes", &burner.change_minutes);
+        page.value("spark_on", &burner.spark_on);
+        page.value("spark_off", &burner.spark_off);
+        page.value("stop", &burner.stop);
+        page.value("end", &burner.end);
     }
 
     fn write_order(&self, page: &mut Page) {

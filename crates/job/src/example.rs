@@ -4,6 +4,7 @@
 
 use crate::alignment::Alignment;
 use crate::allowance::Allowance;
+use crate::burner::{Burner, Depth};
 use crate::core::Core;
 use crate::cutting::Cutting;
 use crate::dialect::{Dialect, Output, UnitsWords};
@@ -70,6 +71,7 @@ pub fn example_shop() -> Shop {
         order: order(),
         alignment: alignment(),
         press: press(),
+        burner: burner(),
     }
 }
 
@@ -113,6 +115,10 @@ fn allowance() -> Allowance {
     let known = |value, key| starting(value, "allowance", key, BENCH);
     Allowance {
         position: known(0.010, "position"),
+        position_following: known(0.003, "position_following"),
+        position_remounted: known(0.020, "position_remounted"),
+        measuring: known(0.003, "measuring"),
+        measure_below: known(0.010, "measure_below"),
         size: known(0.005, "size"),
         drift_per_mm: None,
         recast: None,
@@ -200,5 +206,23 @@ fn order() -> Order {
     Order {
         clamp: starting(Side::Left, "order", "clamp", PRACTICE),
         rough_all_below: starting(0.005, "order", "rough_all_below", BENCH),
+    }
+}
+
+fn burner() -> Burner {
+    let known = |value, key| starting(value, "burner", key, BENCH);
+    let number = |value, key| starting(value, "burner", key, PRACTICE);
+    Burner {
+        // A tube of 300 to 400 less what holder and guide keep.
+        electrode_length: known(250.0, "electrode_length"),
+        dress_length: known(0.5, "dress_length"),
+        depth: starting(Depth::Travel, "burner", "depth", PRACTICE),
+        retract: known(5.0, "retract"),
+        dress_minutes: known(1.5, "dress_minutes"),
+        change_minutes: known(3.0, "change_minutes"),
+        spark_on: number(3, "spark_on"),
+        spark_off: number(5, "spark_off"),
+        stop: number(0, "stop"),
+        end: number(2, "end"),
     }
 }

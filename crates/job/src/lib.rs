@@ -6,6 +6,8 @@
 
 mod alignment;
 mod allowance;
+mod back_bore;
+mod burner;
 mod clearance_rule;
 mod core;
 mod cutting;
@@ -21,9 +23,11 @@ mod force_rule;
 mod forces;
 mod job;
 mod known;
+mod measured;
 mod metal;
 mod near;
 mod order;
+mod position;
 mod press;
 mod reader;
 mod schema;
@@ -38,6 +42,8 @@ mod wire;
 
 pub use alignment::Alignment;
 pub use allowance::Allowance;
+pub use back_bore::BackBore;
+pub use burner::{Burner, Depth};
 pub use clearance_rule::{ClearanceForm, ClearanceRule};
 pub use core::Core;
 pub use cutting::Cutting;
@@ -51,11 +57,13 @@ pub use force_rule::{Family, ForceShare, ShearRule, StrippingForm, StrippingRule
 pub use forces::{Forces, Stripper};
 pub use job::{Job, read_job};
 pub use known::{Basis, From, Known};
+pub use measured::{Measured, Rim};
 pub use metal::Metal;
 pub use order::{Order, Side};
+pub use position::Position;
 pub use press::Press;
 pub use schema::{Which, schema};
-pub use section::{Cavity, Kind, Section};
+pub use section::{Cavity, Face, Kind, Section};
 pub use sheet::Sheet;
 pub use shop::{Shop, read_shop};
 pub use start::Start;

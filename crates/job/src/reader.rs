@@ -130,6 +130,18 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// Machine functions of one machine: one number cannot mean two things.
+    pub fn check_functions(&mut self, part: &Part, functions: &[(&Field, &Known<u32>)]) {
+        for (at, (field, number)) in functions.iter().enumerate() {
+            if let Some((other, _)) = functions[..at].iter().find(|(_, before)| before.value == number.value)
+            {
+                let message = format!("`{}` and `{}` are both M{:02}", other.key, field.key, number.value);
+                let place = part.place(&self.source, field);
+                self.fault("same-function", place, message, "give each function its own M number");
+            }
+        }
+    }
+
     /// Where a table begins.
     pub fn place(&self, part: &Part) -> Place {
         if part.span.is_empty() && part.span.start == 0 {

@@ -3,8 +3,9 @@
 use crate::edge::{self, Edge};
 use crate::field::{ALLOWANCE, Field, SIZE, Want, limits};
 use crate::fit::Fit;
-use crate::known::Known;
+use crate::known::{From, Known};
 use crate::reader::{Part, Reader, place_of, shown};
+use crate::start;
 use remark::{Place, Remark};
 use std::collections::HashSet;
 
@@ -27,6 +28,8 @@ pub struct Section {
     pub relief_deg: Option<Known<f64>>,
     /// How it sits in the frame's cavity.
     pub cavity: Option<Cavity>,
+    /// The face that is up while its start holes are burned.
+    pub burn_from: Known<Face>,
     /// Its edges in the order they are cut, never empty.
     pub edges: Vec<Edge>,
     /// Where it stands in the job file.
@@ -56,6 +59,15 @@ pub enum Cavity {
     },
 }
 
+/// A face of the block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Face {
+    /// The cutting face.
+    Cutting,
+    /// The back.
+    Back,
+}
+
 const KINDS: &[&str] = &["die", "punch"];
 
 const ID: Field = Field::required("id", Want::Id, "name of the section, unique in the job");
@@ -74,6 +86,16 @@ const RELIEF: Field = Field::new(
     "relief below the land; 0: straight through; left out: by rule",
 );
 const CAVITY: Field = Field::new("cavity", Want::Table(CAVITY_FIELDS), "how it sits in the frame");
+const BURN_FROM: Field = Field::new(
+    "burn_from",
+    Want::Word(&["cutting", "back"]),
+    "face that is up while the start holes are burned; left out: cutting",
+);
+const START: Field = Field::new(
+    "start",
+    Want::Table(start::OF_SECTION),
+    "what holds for the start holes of all edges that do not say otherwise",
+);
 const EDGE: Field = Field::required("edge", Want::Rows(edge::FIELDS), "the cutting edges of the section");
 const FIT: Field = Field::new("fit", Want::Text, "ISO 286-1 fit of cavity and section, as in H7/k6");
 const POCKET: Field = Field::new(
@@ -88,7 +110,8 @@ const POCKET_CLEARANCE: Field = Field::new(
 );
 
 const CAVITY_FIELDS: &[Field] = &[FIT, POCKET, POCKET_CLEARANCE];
-pub(crate) const FIELDS: &[Field] = &[ID, KIND, STEEL, HARDNESS, BLOCK, LAND, RELIEF, CAVITY, EDGE];
+pub(crate) const FIELDS: &[Field] =
+    &[ID, KIND, STEEL, HARDNESS, BLOCK, LAND, RELIEF, CAVITY, BURN_FROM, START, EDGE];
 
 /// Land and height closer than this are the same, mm: one of them may have been converted from inches.
 const SAME: f64 = 1e-9;
@@ -106,7 +129,15 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let land = reader.length(&part, &LAND);
     let relief_deg = read_relief(reader, &part);
     let cavity = read_cavity(reader, &part);
-    let edges = read_edges(reader, &part);
+    let burn_from = read_burn_from(reader, &part);
+    let mut edges = read_edges(reader, &part);
+    if let Some(table) = reader.table(&part, &START) {
+        let start = start::of_section(reader, &table);
+        edges.iter_mut().flatten().for_each(|edge| edge.start.left_to(&start));
+    }
+    if let (Some(edges), Some(size)) = (&edges, &size) {
+        start::check(reader, edges.iter().map(|edge| &edge.start), size[2].value);
+    }
     let place = reader.place(&part);
     if let (Some(land), Some(size)) = (&land, &size) {
         check_land(reader, land, size[2].value);
@@ -120,6 +151,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
         land,
         relief_deg,
         cavity,
+        burn_from,
         edges: edges?,
         place,
     })
@@ -138,6 +170,13 @@ fn read_kind(reader: &mut Reader, part: &Part) -> Option<Kind> {
         "plan the die sections now: `kind = \"die\"`",
     );
     Some(Kind::Punch)
+}
+
+fn read_burn_from(reader: &mut Reader, part: &Part) -> Known<Face> {
+    let left_out = From::Default { why: "left out of the job: burned from the cutting face" };
+    reader.text(part, &BURN_FROM).map_or(Known { value: Face::Cutting, from: left_out }, |word| {
+        word.map(|word| if word == "back" { Face::Back } else { Face::Cutting })
+    })
 }
 
 fn read_relief(reader: &mut Reader, part: &Part) -> Option<Known<f64>> {

@@ -2,6 +2,7 @@
 
 use crate::alignment::{self, Alignment};
 use crate::allowance::{self, Allowance};
+use crate::burner::{self, Burner};
 use crate::core::{self, Core};
 use crate::cutting::{self, Cutting};
 use crate::dialect::{self, Dialect};
@@ -43,6 +44,8 @@ pub struct Shop {
     pub alignment: Alignment,
     /// The press that dies run in.
     pub press: Press,
+    /// The machine that burns start holes.
+    pub burner: Burner,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -66,11 +69,15 @@ const CUTTING: Field = Field::new("cutting", Want::Table(cutting::FIELDS), "rate
 const CORE: Field = Field::new("core", Want::Table(core::FIELDS), "cores and tabs");
 const ALIGNMENT: Field =
     Field::new("alignment", Want::Table(alignment::FIELDS), "what can be held on centre");
+const BURNER: Field =
+    Field::new("burner", Want::Table(burner::FIELDS), "the machine that burns start holes, and its programs");
 const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
 const PRESS: Field = Field::new("press", Want::Table(press::FIELDS), "the press that dies run in");
 
-pub(crate) const FIELDS: &[Field] =
-    &[NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT, PRESS];
+pub(crate) const FIELDS: &[Field] = &[
+    NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT, PRESS,
+    BURNER,
+];
 
 /// Reads a shop file. `file` is its name for messages and origins.
 ///
@@ -131,6 +138,10 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => press::read(reader, &table, built_in.press),
         None => built_in.press,
     };
+    let burner = match reader.table(part, &BURNER) {
+        Some(table) => burner::read(reader, &table, built_in.burner),
+        None => built_in.burner,
+    };
     Shop {
         name,
         units,
@@ -144,6 +155,7 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         order,
         alignment,
         press,
+        burner,
     }
 }
 

@@ -1,8 +1,11 @@
 //! What a person states about the start hole of an edge; what is left out, the plan chooses.
 
+use crate::back_bore::{self, BACK_BORE, BackBore};
 use crate::field::{Field, SIZE, Want, limits};
 use crate::known::Known;
-use crate::reader::{Part, Reader};
+use crate::measured::{self, MEASURED, Measured};
+use crate::position::{self, POSITION, Position};
+use crate::reader::{Part, Reader, place_of};
 
 /// What is stated about a start hole. Lengths in mm, section coordinates.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -11,6 +14,12 @@ pub struct Start {
     pub at: Option<[Known<f64>; 2]>,
     /// Diameter of the electrode that burns it; none: the plan chooses one of the shop's.
     pub electrode: Option<Known<f64>>,
+    /// How the wire machine knows where it is; none: by a shared datum.
+    pub position: Option<Known<Position>>,
+    /// The hole as it was measured; none: it is not burned yet.
+    pub measured: Option<Measured>,
+    /// Bore from the back that shortens what must be burned.
+    pub back_bore: Option<BackBore>,
 }
 
 const AT: Field = Field::new(
@@ -24,12 +33,79 @@ const ELECTRODE: Field = Field::new(
     "diameter of the electrode that burns it, one of the shop's; left out: the plan chooses",
 );
 
-pub(crate) const FIELDS: &[Field] = &[AT, ELECTRODE];
+pub(crate) const FIELDS: &[Field] = &[AT, ELECTRODE, POSITION, MEASURED, BACK_BORE];
 
-/// Reads the table.
+/// What a section may state for all its edges.
+pub(crate) const OF_SECTION: &[Field] = &[POSITION, BACK_BORE];
+
+/// Reads the table of an edge.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Start {
     Start {
         at: reader.lengths(part, &AT).and_then(|at| at.try_into().ok()),
         electrode: reader.length(part, &ELECTRODE),
+        measured: measured::read(reader, part),
+        ..of_section(reader, part)
+    }
+}
+
+/// Reads the table of a section.
+pub(crate) fn of_section(reader: &mut Reader, part: &Part) -> Start {
+    Start {
+        position: position::read(reader, part),
+        back_bore: back_bore::read(reader, part),
+        ..Start::default()
+    }
+}
+
+impl Start {
+    /// Takes what the section states where the edge states nothing.
+    pub(crate) fn left_to(&mut self, section: &Start) {
+        self.position = self.position.take().or_else(|| section.position.clone());
+        self.back_bore = self.back_bore.take().or_else(|| section.back_bore.clone());
+    }
+
+    /// How the wire machine knows where the hole is.
+    pub fn method(&self) -> Position {
+        self.position.as_ref().map_or(Position::SharedDatum, |position| position.value)
+    }
+}
+
+/// What cannot be together: two holes followed in one block, a followed hole with a measured place, a bore through the
+/// block.
+pub(crate) fn check<'s>(reader: &mut Reader, starts: impl Iterator<Item = &'s Start>, height: f64) {
+    let mut followed = 0;
+    for start in starts {
+        if let Some(position) = &start.position
+            && position.value == Position::Following
+        {
+            followed += 1;
+            let place = place_of(&position.from);
+            if followed == 2 {
+                let message =
+                    "a second hole is to be followed: the whole program shifts with the first".to_owned();
+                let cure =
+                    "follow the hole with the least room, at its own edge; the others keep \"shared datum\"";
+                reader.fault("followed-twice", place.clone(), message, cure);
+            }
+            if start.measured.is_some() {
+                let message = "this hole is to be followed, and its place is measured from the datum: with a datum that is fixed nothing shifts".to_owned();
+                let cure = "take `position` out if the outside is finished, or `measured` if it is not";
+                reader.fault("followed-and-measured", place, message, cure);
+            }
+        }
+        if let Some(bore) = &start.back_bore
+            && bore.depth.value >= height
+        {
+            let message = format!(
+                "the back bore is {} mm deep, the block {height} mm high: no floor is left for the cutting edge",
+                bore.depth.value
+            );
+            reader.fault(
+                "bored-through",
+                place_of(&bore.depth.from),
+                message,
+                "leave a floor of 5 mm or more",
+            );
+        }
     }
 }

@@ -1,7 +1,10 @@
 //! Job and shop files read from outside: what is kept, what is refused, and that each remark points at its value.
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
-use job::{At, Basis, Cut, Facts, Family, From, Stripper, Which, example_shop, read_job, read_shop, schema};
+use job::{
+    At, Basis, Cut, Depth, Face, Facts, Family, From, Position, Stripper, Which, example_shop, read_job,
+    read_shop, schema,
+};
 use proptest::prelude::*;
 use remark::Remark;
 
@@ -475,4 +478,84 @@ proptest! {
         let _ = read_job(&mixed, "a");
         let _ = read_shop(&mixed.replace("section", "wire").replace("edge", "rates"), "a");
     }
+}
+
+fn with_start(section: &str, edges: &[&str]) -> String {
+    let first = edges.first().map_or(String::new(), |start| format!("start = {start}\n"));
+    let mut text =
+        changed("cavity = { fit = \"H7/k6\" }\n", &format!("cavity = {{ fit = \"H7/k6\" }}\n{section}"));
+    text.push_str(&first);
+    for (i, start) in edges.iter().enumerate().skip(1) {
+        text.push_str(&format!(
+            "[[section.edge]]\nid = \"e{i}\"\ndrawing = \"a.dxf\"\ncut = \"pierce\"\nat = [{i}, 0]\nstart = {start}\n"
+        ));
+    }
+    text
+}
+
+#[test]
+fn an_edge_takes_from_its_section_what_it_does_not_say_about_its_hole() {
+    let section = "burn_from = \"back\"\nstart = { position = \"remounted\", back_bore = { diameter = 6, depth = 14 } }\n";
+    let edges = ["{}", "{ position = \"following\", back_bore = { diameter = 4, depth = 10, at = [1, 2] } }"];
+    let (job, _) = read_job(&with_start(section, &edges), "job.toml").unwrap();
+    let section = &job.sections[0];
+    assert_eq!(section.burn_from.value, Face::Back);
+    let said: Vec<_> = section
+        .edges
+        .iter()
+        .map(|edge| {
+            let bore = edge.start.back_bore.as_ref().unwrap();
+            (edge.start.method(), bore.diameter.value, bore.depth.value, bore.at.is_some())
+        })
+        .collect();
+    assert_eq!(said, [(Position::Remounted, 6.0, 14.0, false), (Position::Following, 4.0, 10.0, true)]);
+    let (job, _) = read_job(JOB, "job.toml").unwrap();
+    assert_eq!(job.sections[0].burn_from.value, Face::Cutting);
+    assert_eq!(job.sections[0].edges[0].start.method(), Position::SharedDatum);
+}
+
+#[test]
+fn a_measured_hole_keeps_both_ends_with_their_places() {
+    let start = "{ measured = { face = { x = 0.1, y = -0.2, diameter = \"0.0102 in\" }, back = { x = 0.11, y = -0.2, diameter = 0.22 } } }";
+    let (job, _) = read_job(&with_start("", &[start]), "job.toml").unwrap();
+    let measured = job.sections[0].edges[0].start.measured.clone().unwrap();
+    assert_eq!((measured.face.x.value, measured.back.x.value), (0.1, 0.11));
+    assert_eq!(measured.face.diameter.value, 0.0102 * 25.4);
+    assert!(matches!(measured.back.diameter.from, From::File { line: 24, .. }));
+}
+
+#[test]
+fn what_cannot_be_together_about_holes_is_refused_where_it_stands() {
+    let rim = "{ x = 0, y = 0, diameter = 0.2 }";
+    let measured = format!("measured = {{ face = {rim}, back = {rim} }}");
+    let following = "{ position = \"following\" }".to_owned();
+    for (section, edges, code) in [
+        ("", vec![following.clone(), following.clone()], "followed-twice"),
+        ("start = { position = \"following\" }\n", vec!["{}".to_owned(), "{}".to_owned()], "followed-twice"),
+        ("", vec![format!("{{ position = \"following\", {measured} }}")], "followed-and-measured"),
+        ("", vec!["{ back_bore = { diameter = 4, depth = 20 } }".to_owned()], "bored-through"),
+        ("", vec!["{ back_bore = { diameter = 4 } }".to_owned()], "left-out"),
+        ("", vec![format!("{{ measured = {{ face = {rim} }} }}")], "left-out"),
+        ("", vec!["{ position = \"by eye\" }".to_owned()], "unknown-word"),
+        ("start = { at = [0, 0] }\n", vec!["{}".to_owned()], "unknown-key"),
+        ("burn_from = \"front\"\n", vec!["{}".to_owned()], "unknown-word"),
+    ] {
+        let edges: Vec<&str> = edges.iter().map(String::as_str).collect();
+        let remarks = refused(&with_start(section, &edges));
+        let found =
+            remarks.iter().find(|r| r.code == code).unwrap_or_else(|| panic!("{code}: {}", told(&remarks)));
+        assert!(found.place.line.is_some(), "{found:?}");
+    }
+}
+
+#[test]
+fn a_burner_is_stated_like_the_other_machines() {
+    let with = |words: &str| SHOP.replace("[allowance]", &format!("[burner]\n{words}\n[allowance]"));
+    let (shop, _) =
+        read_shop(&with("depth = \"tip\"\nelectrode_length = 300\nspark_on = 80"), "shop.toml").unwrap();
+    assert_eq!((shop.burner.depth.value, shop.burner.electrode_length.value), (Depth::Tip, 300.0));
+    assert_eq!((shop.burner.spark_on.value, shop.burner.spark_off.value), (80, 5));
+    assert!(shop.burner.spark_off.is_starting() && !shop.burner.spark_on.is_starting());
+    let refused = read_shop(&with("spark_on = 5"), "shop.toml").unwrap_err();
+    assert_eq!(refused[0].code, "same-function");
 }

@@ -29,6 +29,7 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
         .flat_map(|section| section.contours.iter().map(|one| row(plan, section, one)))
         .collect();
     out.push_str(&table(&rows));
+    out.push_str(&burning(plan));
     plan.sections.iter().flat_map(|section| &section.programs).for_each(|one| out.push_str(&program(one)));
     for section in &plan.sections {
         section
@@ -57,6 +58,31 @@ fn program(program: &Program) -> String {
     let parts: Vec<String> = program.phases.iter().map(part).collect();
     let wire = program.wire_mm.map_or(String::new(), |mm| format!("wire {mm:.2}; "));
     format!("{}: {wire}{}\n", program.id, parts.join(", "))
+}
+
+/// What is burned over all sections: one electrode more of each diameter than are used.
+fn burning(plan: &Plan) -> String {
+    let all: Vec<_> = plan.sections.iter().filter_map(|section| section.burning.as_ref()).collect();
+    let holes: usize = all.iter().map(|burning| burning.holes.len()).sum();
+    if holes == 0 {
+        return String::new();
+    }
+    let mut electrodes: Vec<(f64, u32)> = Vec::new();
+    for one in all.iter().flat_map(|burning| &burning.electrodes) {
+        match electrodes.iter_mut().find(|(diameter, _)| *diameter == one.diameter_mm) {
+            Some((_, used)) => *used += one.used,
+            None => electrodes.push((one.diameter_mm, one.used)),
+        }
+    }
+    electrodes.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let take = electrodes.iter().map(|(diameter, used)| format!("{diameter:.2} x {}", used + 1));
+    let minutes: f64 = all.iter().map(|burning| burning.minutes).sum();
+    format!(
+        "burn: {holes} hole{}, electrodes {}; {:.0} min\n",
+        if holes == 1 { "" } else { "s" },
+        take.collect::<Vec<_>>().join(", "),
+        minutes.ceil()
+    )
 }
 
 fn name(plan: &Plan, section: &PlanSection, contour: &Contour) -> String {

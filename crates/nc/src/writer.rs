@@ -242,12 +242,33 @@ impl Writer {
         Ok(self.block(&words))
     }
 
+    /// A cut straight down to a depth, X and Y as they are. The N word comes back.
+    ///
+    /// # Errors
+    /// A depth that is no number or too large.
+    pub fn down(&mut self, z_mm: f64) -> Result<u32, WriteFault> {
+        let z = self.steps([z_mm, 0.0])?[0];
+        let words = format!("G01 Z{}{}", self.decimal(z, self.dialect.decimals), self.feed_word());
+        Ok(self.block(&words))
+    }
+
+    /// Straight up without cutting, X and Y as they are. The N word comes back.
+    ///
+    /// # Errors
+    /// A height that is no number or too large.
+    pub fn up(&mut self, z_mm: f64) -> Result<u32, WriteFault> {
+        let z = self.steps([z_mm, 0.0])?[0];
+        let words = format!("G00 Z{}", self.decimal(z, self.dialect.decimals));
+        Ok(self.block(&words))
+    }
+
     /// The program's text.
     pub fn finish(self) -> String {
         self.text
     }
 
-    fn function(&mut self, m: u32) -> u32 {
+    /// A function of the machine, by its M number.
+    pub fn function(&mut self, m: u32) -> u32 {
         self.block(&format!("M{m:02}"))
     }
 
@@ -364,6 +385,21 @@ mod tests {
             "N10 (D1 = 0.0735 [PASS 1])\nN20 G71\nN30 G90\nN40 G17\nN50 G40\nN60 G00 X0.0000 Y0.0000\nN70 M60\n\
              N80 G41 D1 G01 X1.0000 Y0.0000 F2.125\nN90 G01 X1.0000 Y1.0000 F4.250\n\
              N100 G03 X-1.0000 Y1.0000 I-1.0000 J0.0000\nN110 G40 G01 X0.0000 Y0.0000\nN120 M50\nN130 M02\n"
+        );
+    }
+
+    #[test]
+    fn a_hole_goes_down_and_up() {
+        let mut w = Writer::new(&Dialect::default());
+        w.rapid(1.0, -2.0).unwrap();
+        w.function(3);
+        w.feed(8.0).unwrap();
+        w.down(-22.00004).unwrap();
+        assert_eq!(w.up(5.0).unwrap(), 40);
+        assert!(matches!(w.down(f64::NAN), Err(WriteFault::Number(_))));
+        assert_eq!(
+            w.finish(),
+            "N10 G00 X1.0000 Y-2.0000\nN20 M03\nN30 G01 Z-22.0000 F8.000\nN40 G00 Z5.0000\n"
         );
     }
 

@@ -3,6 +3,7 @@
 //! Names, units and meanings here are a promise to other people's programs. They may gain companions; a
 //! name or a meaning changes only with a new `schema` number. Every field says its unit in its name.
 
+mod burning;
 mod plan;
 mod press;
 mod program;
@@ -12,6 +13,7 @@ mod start;
 mod survey;
 mod wire;
 
+pub use burning::*;
 pub use plan::*;
 pub use press::*;
 pub use program::*;

@@ -1,7 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
 use crate::{
-    BulgeVertex, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Start, StartLimits, Units, Wire,
+    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Start, StartLimits,
+    Units, Wire,
 };
 use remark::Remark;
 use schemars::JsonSchema;
@@ -100,6 +101,9 @@ pub struct PlanSection {
     /// Metal between its openings and to its sides, where it is thinnest.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub webs: Vec<Web>,
+    /// How its start holes are burned; null: none is to burn, or the section is not made here.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub burning: Option<Burning>,
     /// What it takes in the press.
     pub forces: Forces,
 }

@@ -1,5 +1,6 @@
 //! Programs in `plan.json`: machine, face, phases.
 
+use crate::Transform;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -43,6 +44,9 @@ pub struct Program {
     /// The machine's own functions; left out: M60, M50, M00, M02.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub functions: Option<MachineFunctions>,
+    /// Where its X and Y lie in section coordinates; left out: they are the same.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub transform: Option<Transform>,
     /// Its parts, in order; each begins with every modal word, so that a person can start there.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub phases: Vec<Phase>,

@@ -46,6 +46,67 @@ pub struct Start {
     /// Radius of the circle in which the rim lies with 95 % confidence, drift at the bottom included.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub may_lie_radius_mm: Option<f64>,
+    /// How the wire machine knows where the hole is; left out: by a shared datum.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub position: Option<Position>,
+    /// The hole as it was measured; then place, diameters and room are those of the hole that is there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured: Option<MeasuredHole>,
+    /// Bore from the back, made while soft, that the hole breaks into.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub back_bore: Option<BackBore>,
+}
+
+/// How a hole's place is known to the wire machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Position {
+    /// Burner and wire machine share a datum.
+    #[serde(rename = "shared datum")]
+    SharedDatum,
+    /// The wire machine finds the hole's centre, and the program shifts with it.
+    Following,
+    /// The block was set up again without a common datum.
+    Remounted,
+}
+
+/// A hole as it was measured at both ends, seen on the cutting face.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct MeasuredHole {
+    /// At the cutting face.
+    pub face: Rim,
+    /// At the back, or at the floor of the back bore.
+    pub back: Rim,
+    /// The widest straight wire that goes through.
+    pub light_mm: f64,
+    /// How far its axis leans from one end to the other.
+    pub lean_mm: f64,
+}
+
+/// One end of a hole.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Rim {
+    /// Its centre.
+    pub x_mm: f64,
+    /// Its centre.
+    pub y_mm: f64,
+    /// Its diameter.
+    pub diameter_mm: f64,
+}
+
+/// A bore from the back.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct BackBore {
+    /// Its centre.
+    pub x_mm: f64,
+    /// Its centre.
+    pub y_mm: f64,
+    /// Its diameter.
+    pub diameter_mm: f64,
+    /// Its depth from the back.
+    pub depth_mm: f64,
+    /// Whether all of the opening lies over it, so that the land is what it leaves.
+    pub clears: bool,
 }
 
 /// Diameters of a hole where the electrode enters and where it leaves.
@@ -71,7 +132,8 @@ pub struct StartLimits {
 /// One bound that a start must keep.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Bound {
-    /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `print-radius`, `tolerance`, `wire-height`.
+    /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `print-radius`, `tolerance`,
+    /// `wire-height`, `lead-in`, `electrode-length`, `bore`.
     pub bound: String,
     /// What there is.
     pub have_mm: f64,

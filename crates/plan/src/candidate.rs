@@ -1,5 +1,6 @@
 //! One way to make an opening: one electrode, one place for the hole, one wire; and the bounds it must keep.
 
+use crate::burn::{self, Burn};
 use crate::clean_up::probability;
 use crate::cutting::{Cutting, Feeds, corners};
 use crate::figure::Figure;
@@ -7,10 +8,11 @@ use crate::hole::Hole;
 use crate::lead_in::LeadIn;
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
+use crate::rules::burning::IN_BORE;
 use crate::rules::hole as rules;
 use crate::rules::time;
 use crate::size;
-use job::{Edge, Shop};
+use job::{Edge, Section, Shop};
 use outline::Point;
 
 /// Diameters closer than this are of one electrode, mm: job and shop may be written in different units.
@@ -51,10 +53,14 @@ pub struct Setting<'a> {
     pub head: &'a str,
     /// The shop.
     pub shop: &'a Shop,
+    /// The section that it stands in.
+    pub section: &'a Section,
     /// The edge as the job asks for it.
     pub edge: &'a Edge,
     /// The opening.
     pub opening: &'a Opening,
+    /// How its hole is burned.
+    pub burn: &'a Burn,
     /// Height of the cut, mm.
     pub height: Figure,
     /// Rate of a main cut in its steel over that in D2.
@@ -79,8 +85,11 @@ pub struct Candidate {
 }
 
 impl Setting<'_> {
-    /// Where the job says that the start hole lies.
+    /// Where the job says that the start hole lies; a measured one lies where it is.
     pub fn stated_place(&self) -> Option<Point> {
+        if let Some(measured) = &self.burn.measured {
+            return Some(measured.threads);
+        }
         let [x, y] = self.edge.start.at.as_ref()?;
         Some(Point::new(x.value, y.value))
     }
@@ -104,8 +113,9 @@ impl Candidate {
     }
 }
 
-/// A hole in its place: how far the finished edge is.
-pub fn distance(reckoning: &mut Reckoning, setting: Setting, place: Point) -> Figure {
+/// A hole in its place: how far the finished edge is from its centre, where a measured hole comes nearest to it.
+pub fn distance(reckoning: &mut Reckoning, setting: Setting, (hole, place): (&Hole, Point)) -> Figure {
+    let place = hole.worst.unwrap_or(place);
     let stated = stated(reckoning, setting);
     reckoning.measured(
         At(setting.head, "start.terms.distance_mm"),
@@ -118,7 +128,7 @@ pub fn distance(reckoning: &mut Reckoning, setting: Setting, place: Point) -> Fi
 
 /// A place that the job states, written down as given.
 fn stated(reckoning: &mut Reckoning, setting: Setting) -> Option<[(&'static str, Figure); 2]> {
-    let [x, y] = setting.edge.start.at.as_ref()?;
+    let [x, y] = setting.edge.start.at.as_ref().filter(|_| setting.burn.measured.is_none())?;
     let mut given = |name, meaning, symbol, known| {
         (symbol, reckoning.known(At(setting.head, name), what(meaning, symbol, "mm"), known))
     };
@@ -134,9 +144,20 @@ pub fn bounds(
     setting: Setting,
     hole: &Hole,
     cutting: &Cutting,
-    (away, lead_in): (Figure, Option<&LeadIn>),
+    (place, lead_in): (Point, Option<&LeadIn>),
 ) -> Vec<BoundCheck> {
     let head = setting.head;
+    let away = distance(reckoning, setting, (hole, place));
+    let reaches = match hole.worst {
+        None => away,
+        Some(_) => reckoning.measured(
+            At(head, "start.terms.reach_mm"),
+            what("distance from where the wire is threaded to the finished edge", "x_t", "mm"),
+            setting.opening.target.signed_distance(place),
+            "exact distance from a point to the lines and arcs of the finished edge",
+            &[],
+        ),
+    };
     let t = &hole.terms;
     let wire = cutting.passes.wire;
     let threading =
@@ -149,15 +170,17 @@ pub fn bounds(
     let main = cutting.passes.passes[0].offset;
     let mut found = vec![
         BoundCheck { name: "clean-up", have: away, need: hole.need },
-        BoundCheck { name: "threading", have: hole.exit, need: threading },
-        BoundCheck { name: "short", have: hole.exit, need: short },
-        BoundCheck { name: "reach", have: away, need: main },
-        BoundCheck { name: "depth", have: t.max_depth, need: hole.depth },
+        BoundCheck { name: "threading", have: hole.light, need: threading },
+        BoundCheck { name: "short", have: hole.light, need: short },
+        BoundCheck { name: "reach", have: reaches, need: main },
     ];
+    if hole.worst.is_none() {
+        found.extend(burning_bounds(reckoning, setting, (hole, place)));
+    }
     if !cutting.in_one_piece() {
         let have = one_piece(reckoning, setting, main.value);
         found.push(BoundCheck { name: "one-piece", have, need: main });
-    } else if lead_in.is_none() && away.value >= main.value {
+    } else if lead_in.is_none() && reaches.value >= main.value {
         let have = reckoning.measured(
             At(head, "start.terms.lead_in_mm"),
             what("longest lead-in found", "l", "mm"),
@@ -168,6 +191,34 @@ pub fn bounds(
         found.push(BoundCheck { name: "lead-in", have, need: main });
     }
     found.extend(wire_bounds(reckoning, setting, cutting));
+    found
+}
+
+/// The bounds on a hole that is still to be burned: depth, electrode, the bore that it breaks into.
+fn burning_bounds(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    (hole, place): (&Hole, Point),
+) -> Vec<BoundCheck> {
+    let (head, t) = (setting.head, &hole.terms);
+    let length = burn::electrode_length(reckoning, setting.shop);
+    let asks = burn::asks(reckoning, head, hole);
+    let mut found = vec![
+        BoundCheck { name: "depth", have: t.max_depth, need: hole.depth },
+        BoundCheck { name: "electrode-length", have: length, need: asks.length },
+    ];
+    if let Some(bore) = &setting.burn.bore {
+        let have = reckoning.measured(
+            At(head, "start.terms.in_bore_mm"),
+            what("radius of the back bore around the hole's centre", "b", "mm"),
+            bore.diameter.value / 2.0 - bore.centre.distance(place),
+            "radius of the bore less the distance between the centres",
+            &[("D_B", bore.diameter)],
+        );
+        let at = At(head, "start.terms.asks_of_bore_mm");
+        let need = reckoning.rule(at, &IN_BORE, [hole.exit, hole.drift, t.position]);
+        found.push(BoundCheck { name: "bore", have, need });
+    }
     found
 }
 
@@ -229,7 +280,7 @@ fn one_piece(reckoning: &mut Reckoning, setting: Setting, fails_at: f64) -> Figu
 pub fn clean_up(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, place: Point) -> Figure {
     let chance = probability(
         &setting.opening.target,
-        place,
+        hole.worst.unwrap_or(place),
         hole.takes.value,
         hole.sigma_position.value,
         hole.sigma_size.value,

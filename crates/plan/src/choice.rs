@@ -69,8 +69,7 @@ pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool
     let place = setting.stated_place().unwrap_or(setting.opening.circle.centre);
     holes(setting, terms).iter().any(|(_, hole)| {
         cuttings.iter().any(|cutting| {
-            let away = candidate::distance(silent, setting, place);
-            let mut found = candidate::bounds(silent, setting, hole, cutting, (away, None)).into_iter();
+            let mut found = candidate::bounds(silent, setting, hole, cutting, (place, None)).into_iter();
             found.all(|bound| bound.name == "lead-in" || bound.holds())
         })
     })
@@ -79,8 +78,12 @@ pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool
 /// One hole for each electrode that may burn it, with the electrode's row, silently.
 fn holes(setting: Setting, terms: &[Terms]) -> Vec<(usize, Hole)> {
     let silent = &mut Reckoning::silent();
-    let allowed = terms.iter().enumerate().filter(|(_, terms)| setting.allows(terms.electrode.value));
-    allowed.map(|(row, terms)| (row, Hole::burned(silent, setting.head, *terms, setting.height))).collect()
+    let burned_with = setting.burn.burned_with(setting, terms);
+    let allowed = terms.iter().enumerate().filter(|(row, terms)| match burned_with {
+        Some(with) => *row == with,
+        None => setting.allows(terms.electrode.value),
+    });
+    allowed.map(|(row, terms)| (row, setting.burn.hole(silent, setting.head, *terms))).collect()
 }
 
 /// Where the hole could be: where the job says, if it does; else where most room is, beside the middle of a long stretch if that has as much; or, in a
@@ -99,7 +102,8 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
         let place = pieces[i].at(0.5) + pieces[i].direction(0.5).left() * away;
         (setting.opening.target.signed_distance(place) >= away - AS_MUCH).then_some(place)
     });
-    beside.chain([circle.centre]).collect()
+    let over_bore = setting.burn.bore.map(|bore| bore.centre);
+    beside.chain([circle.centre]).chain(over_bore).collect()
 }
 
 /// The ways in of one wire: they hang on the hole's place, not on the electrode, and several electrodes share a place.
@@ -133,8 +137,7 @@ fn judge(
     (place, lead_in): (Point, Option<LeadIn>),
 ) -> Candidate {
     let silent = &mut Reckoning::silent();
-    let away = candidate::distance(silent, setting, place);
-    let bounds = candidate::bounds(silent, setting, hole, cutting, (away, lead_in.as_ref()));
+    let bounds = candidate::bounds(silent, setting, hole, cutting, (place, lead_in.as_ref()));
     let mut way = Candidate { electrode, cutting: index, place, bounds, lead_in, minutes: f64::INFINITY };
     if way.holds() {
         way.minutes = minutes(setting, hole, cutting, &way);
@@ -153,7 +156,7 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
         .sum();
     let burn =
         silent.rule(At(setting.head, "start.minutes"), &BURN_MINUTES, [hole.depth, hole.terms.rate]).value;
-    let slack = setting.opening.target.signed_distance(way.place) - hole.takes.value;
+    let slack = candidate::distance(silent, setting, (hole, way.place)).value - hole.takes.value;
     let sure = match at_least(slack, hole.sigma_position.value, hole.sigma_size.value) {
         // The integral could only say that it is surer still.
         bound if bound >= SURE => bound,

@@ -3,11 +3,14 @@
 //! Stages: the opening in its place; every wire and every electrode looked at, silently; one way chosen (by the
 //! section, which sees all edges); that way, or the one nearest to possible, written down with its derivations.
 
+use crate::burn::{self, Burn};
 use crate::candidate::{self, Candidate, Setting};
 use crate::choice::{self, Looked};
 use crate::cores::Entrance;
+use crate::cures;
 use crate::cutting::Cutting;
 use crate::figure::Figure;
+use crate::hold_point;
 use crate::hole::{Hole, Terms};
 use crate::limits;
 use crate::narrowest::Narrow;
@@ -16,7 +19,7 @@ use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::hole as rules;
 use crate::wiring::{self, Wired};
-use job::{Edge, Shop};
+use job::{Edge, Section, Shop};
 use outline::Outline;
 use package::{self as published, BulgeVertex};
 use remark::Remark;
@@ -26,6 +29,8 @@ use remark::Remark;
 pub struct Studied {
     /// The opening.
     pub opening: Opening,
+    /// How its hole is burned.
+    pub burn: Burn,
     /// Each wire of the shop that holds the tolerance, in this opening.
     pub cuttings: Vec<Cutting>,
     /// What the shop allows for each electrode.
@@ -49,16 +54,15 @@ pub struct Decided {
 
 /// Looks at every wire and electrode for one opening.
 pub fn study(
-    opening: Opening,
+    (opening, burn): (Opening, Burn),
     head: &str,
     shop: &Shop,
-    edge: &Edge,
-    frame: Frame,
+    (section, edge): (&Section, &Edge),
+    steel_rate: Figure,
 ) -> Result<Studied, Vec<Remark>> {
     let silent = &mut Reckoning::silent();
-    let terms: Vec<Terms> = (shop.electrodes.iter().enumerate())
-        .map(|(row, electrode)| Terms::of(silent, row, electrode, &shop.allowance))
-        .collect();
+    let terms: Vec<Terms> =
+        (0..shop.electrodes.len()).map(|row| burn.terms(silent, head, shop, row)).collect();
     electrode_there(shop, edge)?;
     let mut cuttings = Vec::new();
     let mut left_out = Vec::new();
@@ -83,10 +87,18 @@ pub fn study(
             .map(|remark| Remark { severity: remark::Severity::Error, ..remark })
             .collect());
     }
-    let setting =
-        Setting { head, shop, edge, opening: &opening, height: frame.height, steel_rate: frame.steel_rate };
+    let setting = Setting {
+        head,
+        shop,
+        section,
+        edge,
+        opening: &opening,
+        burn: &burn,
+        height: burn.height,
+        steel_rate,
+    };
     let looked = choice::look(setting, &cuttings, &terms);
-    Ok(Studied { opening, cuttings, terms, looked, left_out })
+    Ok(Studied { opening, burn, cuttings, terms, looked, left_out })
 }
 
 /// An electrode that the job states must be one of the shop's.
@@ -113,16 +125,20 @@ pub fn decide(
     reckoning: &mut Reckoning,
     head: &str,
     shop: &Shop,
-    edge: &Edge,
+    (section, edge): (&Section, &Edge),
     studied: &Studied,
     chosen: Option<&Candidate>,
     frame: Frame,
 ) -> Result<Decided, Vec<Remark>> {
+    let burn = &studied.burn;
+    let frame = burn.frame(frame);
     let setting = Setting {
         head,
         shop,
+        section,
         edge,
         opening: &studied.opening,
+        burn,
         height: frame.height,
         steel_rate: frame.steel_rate,
     };
@@ -134,11 +150,10 @@ pub fn decide(
         return Ok(Decided { contour, cut: None, remarks });
     };
     let cutting = wiring::recorded(reckoning, setting, &studied.cuttings[way.cutting]);
-    let terms = Terms::of(reckoning, way.electrode, &shop.electrodes[way.electrode], &shop.allowance);
-    let hole = Hole::burned(reckoning, head, terms, frame.height);
+    let terms = burn.terms(reckoning, head, shop, way.electrode);
+    let hole = burn.hole(reckoning, setting.head, terms);
     let start = start(reckoning, setting, &hole, way);
-    let away = candidate::distance(reckoning, setting, way.place);
-    let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (away, way.lead_in.as_ref()));
+    let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (way.place, way.lead_in.as_ref()));
     let starts = bounds
         .iter()
         .all(|bound| bound.holds() || matches!(bound.name, "corners" | "print-radius" | "wire-height"));
@@ -148,10 +163,11 @@ pub fn decide(
     if !way.holds() {
         refuse(reckoning, setting, studied, (way, &hole), &mut contour, &mut remarks);
     }
+    remarks.extend(hold_point::remarks(setting, contour.start.as_ref().filter(|_| chosen.is_some())));
     remarks.extend(hanging(setting, studied));
     let cut = match (chosen, &way.lead_in) {
         (Some(_), Some(lead_in)) => {
-            let entrance = Entrance { hole: way.place, exit: hole.exit.value, lead_in };
+            let entrance = Entrance { hole: way.place, exit: hole.light.value, lead_in };
             let (wired, cores) = wiring::of(reckoning, setting, cutting, entrance, frame.density)?;
             remarks.extend(wired.remarks(setting, &cores));
             contour.cores = cores;
@@ -229,7 +245,7 @@ fn bulges(outline: &Outline) -> Vec<BulgeVertex> {
 
 fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candidate) -> published::Start {
     let head = setting.head;
-    let away = candidate::distance(reckoning, setting, way.place);
+    let away = candidate::distance(reckoning, setting, (hole, way.place));
     let t = &hole.terms;
     let meaning = what("electrode", "e", "mm");
     let electrode = match &setting.edge.start.electrode {
@@ -246,8 +262,8 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
         At(head, "start.depth_mm"),
         what("depth burned, overtravel excluded", "z", "mm"),
         hole.depth.value,
-        "through the whole block",
-        &[("h", hole.depth)],
+        "through all the metal that is there",
+        &[("z", hole.depth)],
     );
     let room = reckoning.rule(At(head, "start.room_mm"), &rules::ROOM, [away, hole.takes, hole.chance]);
     let linear = reckoning.rule(
@@ -255,13 +271,13 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
         &rules::ROOM_LINEAR,
         [away, hole.takes, t.position, t.size],
     );
-    let may_lie = reckoning.rule(
-        At(head, "start.may_lie_radius_mm"),
-        &rules::MAY_LIE,
-        [hole.takes, hole.rest, t.position],
-    );
+    let may_lie = hole.worst.is_none().then(|| {
+        let at = At(head, "start.may_lie_radius_mm");
+        reckoning.rule(at, &rules::MAY_LIE, [hole.takes, hole.rest, t.position]).value
+    });
     let sure = candidate::clean_up(reckoning, setting, hole, way.place);
-    let nearest = setting.opening.target.nearest(way.place).point;
+    let nearest = setting.opening.target.nearest(hole.worst.unwrap_or(way.place)).point;
+    let measured = setting.burn.measured.as_ref().map(|measured| measured.entry());
     published::Start {
         kind: published::StartKind::Burned,
         x_mm: way.place.x,
@@ -273,7 +289,10 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
         room_linear_mm: linear.value,
         clean_up_probability: sure.value,
         nearest_edge_mm: Some([nearest.x, nearest.y]),
-        may_lie_radius_mm: Some(may_lie.value),
+        may_lie_radius_mm: may_lie,
+        position: measured.is_none().then(|| burn::position(setting.burn.method)),
+        measured,
+        back_bore: setting.burn.entry(),
     }
 }
 
@@ -350,8 +369,8 @@ fn no_wire_holds_it(
         terms.iter().enumerate().min_by(|a, b| a.1.electrode.value.total_cmp(&b.1.electrode.value))
     {
         let row = smallest.0;
-        let terms = Terms::of(reckoning, row, &setting.shop.electrodes[row], &setting.shop.allowance);
-        let hole = Hole::burned(reckoning, setting.head, terms, setting.height);
+        let terms = setting.burn.terms(reckoning, setting.head, setting.shop, row);
+        let hole = setting.burn.hole(reckoning, setting.head, terms);
         contour.start_limits = start_limits(reckoning, setting, &hole, &[bound]);
     }
     contour.start_limits.cures.push(published::Cure {
@@ -373,17 +392,17 @@ fn refuse(
     contour: &mut published::Contour,
     remarks: &mut Vec<Remark>,
 ) {
-    let cures = limits::cures(setting, way, &studied.cuttings, hole, &studied.terms);
+    let cures = cures::of(setting, way, &studied.cuttings, hole);
     let mut remark = limits::refusal(setting, way, hole, contour.start_limits.largest_hole_mm);
     for (i, cure) in cures.into_iter().enumerate() {
         let key = format!("start_limits.cures.{i}.room_mm");
         let room = cure.room.map(|room| {
             let meaning = what("room of the hole with this cure", "m", "mm");
-            let how = match setting.stated_place() {
-                None => "the room rule with this electrode in the middle of the largest circle, other terms of the nearest row",
-                Some(_) => "the room rule with this change made, other terms of the nearest row",
-            };
-            reckoning.measured(At(setting.head, &key), meaning, room, how, &[("x", setting.opening.inscribed)]).value
+            let how =
+                "the room rule with this change made, where most room is or where the job states the hole";
+            reckoning
+                .measured(At(setting.head, &key), meaning, room, how, &[("x", setting.opening.inscribed)])
+                .value
         });
         remark = remark.cure(match room {
             Some(room) => format!("{}: room {room:.3}", cure.change),

@@ -38,23 +38,29 @@ struct EdgeForces {
 }
 
 /// Forces over the edges of a section that pierce or blank. Null where there is no such edge, or where the sheet's
-/// strength is not known.
+/// strength is not known. An opening comes with its land.
 pub fn of(
     reckoning: &mut Reckoning,
     world: World,
     section: &Section,
-    openings: &[&Opening],
-    land: Figure,
+    openings: &[(&Opening, Figure)],
 ) -> Forces {
     let edges = section.edges.iter().zip(openings).filter(|(edge, _)| edge.cut.value != Cut::Finished);
-    let edges: Vec<(&Edge, &&Opening)> = edges.collect();
-    let Some(stroke) = stroke(reckoning, world, section, land).filter(|_| !edges.is_empty()) else {
+    let edges: Vec<(&Edge, &(&Opening, Figure))> = edges.collect();
+    let longest =
+        edges.iter().map(|(_, (_, land))| *land).reduce(|a, b| if b.value > a.value { b } else { a });
+    let Some(land) = longest else { return Forces::default() };
+    let Some(stroke) = stroke(reckoning, world, section, land) else {
         return Forces::default();
     };
     let found: Vec<(&str, EdgeForces)> = (edges.into_iter())
-        .map(|(edge, opening)| {
+        .map(|(edge, (opening, own))| {
             let head = format!("{}.{}.forces.", section.id, edge.id);
-            (edge.id.as_str(), of_edge(reckoning, &head, stroke, opening))
+            let slugs = match own.value < land.value {
+                true => reckoning.rule(At(&head, "slugs_held"), &rules::SLUGS, [*own, stroke.thickness]),
+                false => stroke.slugs,
+            };
+            (edge.id.as_str(), of_edge(reckoning, &head, Stroke { slugs, ..stroke }, opening))
         })
         .collect();
     let head = format!("{}.forces.", section.id);

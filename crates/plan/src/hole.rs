@@ -3,7 +3,8 @@
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::hole as rules;
-use job::{Allowance, Electrode, Known};
+use job::{Allowance, Electrode, Known, Position};
+use outline::Point;
 
 /// What the shop allows for burning with one electrode, as figures.
 #[derive(Debug, Clone, Copy)]
@@ -18,6 +19,8 @@ pub struct Terms {
     pub max_depth: Figure,
     /// Rate, mm/min.
     pub rate: Figure,
+    /// Wear, percent of the depth burned.
+    pub wear: Figure,
     /// Drift, mm per mm of depth.
     pub drift: Figure,
     /// Recast and cracks, mm.
@@ -35,8 +38,13 @@ pub struct Terms {
 }
 
 impl Terms {
-    /// Writes down what the shop allows for its electrode number `row`.
-    pub fn of(reckoning: &mut Reckoning, row: usize, electrode: &Electrode, allowance: &Allowance) -> Self {
+    /// Writes down what the shop allows for its electrode number `row`, with the hole's place known by a method.
+    pub fn of(
+        reckoning: &mut Reckoning,
+        row: usize,
+        electrode: &Electrode,
+        (allowance, method): (&Allowance, Position),
+    ) -> Self {
         let head = format!("shop:electrode.{row}.");
         let mut of_row = |name, meaning, symbol, unit, known: &Known<f64>| {
             reckoning.known(At(&head, name), what(meaning, symbol, unit), known)
@@ -47,6 +55,13 @@ impl Terms {
         let max_depth =
             of_row("max_depth_mm", "greatest depth of this electrode", "z_max", "mm", &electrode.max_depth);
         let rate = of_row("rate_mm_per_min", "burning rate", "v", "mm/min", &electrode.rate_mm_per_min);
+        let wear = of_row(
+            "wear_percent",
+            "wear of the electrode per depth burned",
+            "W",
+            "%",
+            &electrode.wear_percent,
+        );
         let own_drift = allowance.drift_per_mm.is_none();
         let own_recast = allowance.recast.is_none();
         let drift = match own_drift {
@@ -68,15 +83,22 @@ impl Terms {
             let known = allowance.recast.as_ref().unwrap_or(&electrode.recast);
             of_all("recast_mm", "recast and cracks", "r", "mm", known)
         });
+        let by_method = allowance.position_by(method);
+        let position = match method {
+            Position::SharedDatum => "position_mm",
+            Position::Following => "position_following_mm",
+            Position::Remounted => "position_remounted_mm",
+        };
         Self {
             electrode: electrode_mm,
             overcut,
             bellmouth,
             max_depth,
             rate,
+            wear,
             drift,
             recast,
-            position: of_all("position_mm", "position, 95 % radial", "p", "mm", &allowance.position),
+            position: of_all(position, "position of the hole, 95 % radial", "p", "mm", by_method),
             size: of_all("size_mm", "size, 3 sigma on the radius", "q", "mm", &allowance.size),
             stock: of_all("clean_up_stock_mm", "clean-up stock", "u", "mm", &allowance.clean_up_stock),
             threading_room: of_all(
@@ -106,7 +128,7 @@ impl Terms {
     }
 }
 
-/// A burned hole, without its place.
+/// A start hole; one still to be burned has no place yet.
 #[derive(Debug, Clone, Copy)]
 pub struct Hole {
     /// The shop's terms.
@@ -117,6 +139,8 @@ pub struct Hole {
     pub entry: Figure,
     /// Diameter where it leaves, mm.
     pub exit: Figure,
+    /// The widest straight wire that goes through, mm: the exit, unless the hole was measured and leans.
+    pub light: Figure,
     /// Drift at the bottom, mm.
     pub drift: Figure,
     /// Recast and clean-up stock, mm.
@@ -131,6 +155,8 @@ pub struct Hole {
     pub chance: Figure,
     /// What it needs from its centre to the finished edge, mm.
     pub need: Figure,
+    /// Its centre where a measured hole comes nearest to the edge; none: the hole is not burned yet.
+    pub worst: Option<Point>,
 }
 
 impl Hole {
@@ -158,7 +184,21 @@ impl Hole {
         let chance =
             reckoning.rule(At(head, "start.terms.chance_mm"), &rules::CHANCE, [sigma_position, sigma_size]);
         let need = reckoning.rule(At(head, "start.terms.need_mm"), &rules::NEED, [takes, chance]);
-        Self { terms, depth, entry, exit, drift, rest, takes, sigma_position, sigma_size, chance, need }
+        Self {
+            terms,
+            depth,
+            entry,
+            exit,
+            light: exit,
+            drift,
+            rest,
+            takes,
+            sigma_position,
+            sigma_size,
+            chance,
+            need,
+            worst: None,
+        }
     }
 }
 

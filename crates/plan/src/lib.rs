@@ -4,6 +4,10 @@
 //! where they come from is decided here, and only here.
 
 mod alignment;
+mod bore;
+mod burn;
+mod burn_program;
+mod burning;
 mod candidate;
 mod cavity;
 mod choice;
@@ -11,14 +15,17 @@ mod clean_up;
 mod clearance;
 mod contour;
 mod cores;
+mod cures;
 mod cutting;
 mod erosion;
 mod figure;
 mod forces;
+mod hold_point;
 mod hole;
 mod island;
 mod lead_in;
 mod limits;
+mod measured;
 mod narrowest;
 mod opening;
 mod order;
@@ -32,6 +39,7 @@ mod rules;
 mod section;
 mod setup;
 mod sheet;
+mod short_way;
 mod size;
 mod tab;
 mod tour;

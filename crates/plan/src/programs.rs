@@ -109,6 +109,7 @@ fn program(
         minutes: minutes.value,
         functions: Some(functions(reckoning, world.shop, &key)),
         phases: entries,
+        transform: None,
     };
     Ok((program, written.text))
 }

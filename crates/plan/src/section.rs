@@ -4,6 +4,9 @@
 //! written down; a program for each wire.
 
 use crate::alignment;
+use crate::burn::Burn;
+use crate::burning::{self, ToBurn};
+use crate::candidate::Candidate;
 use crate::cavity;
 use crate::clearance;
 use crate::contour::{self, Frame, Studied};
@@ -52,12 +55,17 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let frame = frame(reckoning, world, section)?;
     let studied = study_all(reckoning, world, section, drawn, frame)?;
     apart(section, &studied)?;
-    let chosen = wires::choose(world.shop, &studied);
+    // What metal stands in cannot be cut, whatever the wire.
+    let cut =
+        |(way, drawn): (Option<&'_ Candidate>, &DrawnEdge)| way.filter(|_| drawn.islands.is_empty()).cloned();
+    let chosen: Vec<Option<Candidate>> =
+        wires::choose(world.shop, &studied).into_iter().zip(drawn).map(cut).collect();
+    let chosen: Vec<Option<&Candidate>> = chosen.iter().map(Option::as_ref).collect();
     let mut decided = Vec::new();
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
-        let chosen = chosen[i].filter(|_| drawn[i].islands.is_empty());
-        let mut one = contour::decide(reckoning, &head, world.shop, edge, &studied[i], chosen, frame)?;
+        let of = (section, edge);
+        let mut one = contour::decide(reckoning, &head, world.shop, of, &studied[i], chosen[i], frame)?;
         island::refuse(edge, &studied[i].opening, &mut one);
         one.contour.drawing.file = drawn[i].file.clone();
         one.contour.drawing.outline = drawn[i].outline_id.clone();
@@ -65,9 +73,17 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         one.contour.fitted_mm = fitted(reckoning, &head, drawn[i].fitted_mm);
         decided.push(one);
     }
-    let (programs, texts) = programs::of(reckoning, world, section, &mut decided)?;
-    let openings: Vec<&Opening> = studied.iter().map(|one| &one.opening).collect();
-    let forces = forces::of(reckoning, world, section, &openings, frame.land);
+    let (mut programs, mut texts) = programs::of(reckoning, world, section, &mut decided)?;
+    let holes = to_burn(reckoning, world, section, &studied, &chosen);
+    let burned = burning::of(reckoning, world, section, &holes, programs.len())?;
+    let burning = burned.map(|(burning, program, text)| {
+        texts.insert(program.path.clone(), text);
+        programs.push(program);
+        burning
+    });
+    let openings: Vec<(&Opening, Figure)> =
+        studied.iter().map(|one| (&one.opening, one.burn.frame(frame).land)).collect();
+    let forces = forces::of(reckoning, world, section, &openings);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (webs, thin) = webs::of(reckoning, world, section, &studied);
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
@@ -91,9 +107,27 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         alignment,
         cavity,
         webs,
+        burning,
         forces,
     };
     Ok(PlannedSection { section, programs: texts, lines: std::mem::take(reckoning).into_lines(), remarks })
+}
+
+/// The holes to burn; none where some edge cannot be cut.
+fn to_burn<'a>(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &'a Section,
+    studied: &'a [Studied],
+    chosen: &[Option<&Candidate>],
+) -> Vec<ToBurn<'a>> {
+    let Some(ways) = chosen.iter().copied().collect::<Option<Vec<&Candidate>>>() else { return Vec::new() };
+    let of = |(i, way): (usize, &Candidate)| {
+        let edge = &section.edges[i];
+        let hole = (i + 1, edge.id.as_str(), way.place);
+        ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.electrode))
+    };
+    ways.into_iter().enumerate().filter_map(of).collect()
 }
 
 fn moved(reckoning: &mut Reckoning, head: &str, moved_mm: f64) -> f64 {
@@ -187,8 +221,12 @@ fn study_all(
     let mut faults = Vec::new();
     for (edge, drawn) in section.edges.iter().zip(drawn) {
         let head = head(section, &edge.id);
-        let one = Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn))
-            .and_then(|opening| contour::study(opening, &head, world.shop, edge, frame));
+        let one = Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn)).and_then(
+            |opening| {
+                let burn = Burn::of(reckoning, &head, (section, edge), &opening, frame.height)?;
+                contour::study((opening, burn), &head, world.shop, (section, edge), frame.steel_rate)
+            },
+        );
         match one {
             Ok(one) => studied.push(one),
             Err(found) => faults.extend(found),

@@ -2,6 +2,7 @@
 
 use crate::fault::Spot;
 use crate::flatten::{Place, sane};
+use crate::rim::rims;
 use package::{Contour, Fault};
 
 /// Largest wire, offset, gap or clearance, mm.
@@ -49,6 +50,10 @@ pub fn of(contour: &Contour) -> Vec<Fault> {
     place("the place of the drawing", contour.drawing.at_mm);
     if let Some(start) = &contour.start {
         place("the start", [start.x_mm, start.y_mm]);
+        for (rim, radius) in rims(start) {
+            place("a rim of the hole", rim);
+            place("a radius of the hole", [radius, 0.0]);
+        }
         place("the hole", [start.hole_diameter_mm.entry, start.hole_diameter_mm.exit]);
     }
     faults

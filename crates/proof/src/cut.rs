@@ -2,11 +2,12 @@
 
 use crate::engine::counter_clockwise;
 use crate::fault::Spot;
-use crate::flatten::{SAGITTA_MM, closed, distance};
+use crate::flatten::{Place, SAGITTA_MM, closed, distance};
 use crate::freed::Freed;
 use crate::one_pass::{Done, Extent, OnePass};
 use crate::passes::{Round, Threaded};
 use crate::region::Region;
+use crate::rim::{open, rims};
 use crate::rounds::{Edge, Rounds};
 use crate::tangle::tangled;
 use crate::weight::Block;
@@ -167,10 +168,11 @@ impl Cut<'_> {
 
 /// How far the hole reaches beyond the finished edge.
 pub fn scar(region: &Region, start: &Start) -> f64 {
-    let place = [start.x_mm, start.y_mm];
-    let inside = if region.contains(place) { region.to_edge(place) } else { -region.to_edge(place) };
-    let radius = start.hole_diameter_mm.entry.max(start.hole_diameter_mm.exit) / 2.0;
-    let scar = radius - inside;
+    let bites = |(place, radius): (Place, f64)| {
+        let inside = if region.contains(place) { region.to_edge(place) } else { -region.to_edge(place) };
+        radius - inside
+    };
+    let scar = rims(start).into_iter().map(bites).fold(f64::NEG_INFINITY, f64::max);
     // Within the chords' own error a hole that touches the edge does not bite.
     if scar <= 2.0 * SAGITTA_MM { 0.0 } else { scar }
 }
@@ -187,11 +189,9 @@ fn thread_faults(start: &Start, wire: &Wire, threaded: &Threaded, spot: &Spot) -
             ),
         );
     }
-    if wire.diameter_mm >= start.hole_diameter_mm.exit {
-        let message = format!(
-            "a wire of {} does not go through an exit of {:.3}",
-            wire.diameter_mm, start.hole_diameter_mm.exit
-        );
+    let open = open(start);
+    if wire.diameter_mm >= open {
+        let message = format!("a wire of {} does not go through an exit of {open:.3}", wire.diameter_mm);
         faults.push(spot.fault("wire-too-thick", message));
     }
     faults

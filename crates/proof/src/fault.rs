@@ -32,6 +32,11 @@
 //! | `phase-start` | a phase that does something else when a person starts it than in the whole program |
 //! | `openings-meet`, `outside-block` | finished edges that reach into each other, or out of the block |
 //! | `not-ended`, `after-end` | the end of the program |
+//! | `burning`, `face` | plan and burner program do not belong together, or say different faces |
+//! | `hole-count`, `hole-elsewhere` | a start hole not burned, burned twice or out of order, or one that nobody planned |
+//! | `electrode` | a hole burned with another electrode than planned |
+//! | `not-through`, `free-below` | a hole that does not come out, or goes further below than is kept free |
+//! | `electrode-in-block`, `not-touched`, `spark` | the tip goes aside or fast in the metal, down without touching, or the spark's state |
 //! | `drawing` | the drawing no longer gives the outline |
 //! | `target-moved` | the target is not the drawing with its clearance |
 //! | `absurd` | a number of the plan that no block, steel, wire or hole can have |

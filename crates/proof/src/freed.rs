@@ -10,6 +10,7 @@ use crate::flatten::distance;
 use crate::one_pass::Done;
 use crate::passes::Round;
 use crate::region::area;
+use crate::rim::open;
 use crate::rounds::{Edge, Rounds};
 use crate::weight::Block;
 use package::{Contour, Core, Fault, Side, Wire};
@@ -91,7 +92,7 @@ impl Freed<'_> {
             return islands;
         }
         let hole: Vec<Shape> = (self.contour.start.iter())
-            .map(|start| vec![circle([start.x_mm, start.y_mm], start.hole_diameter_mm.exit / 2.0 + grown)])
+            .map(|start| vec![circle([start.x_mm, start.y_mm], open(start) / 2.0 + grown)])
             .collect();
         difference(&islands, &hole)
     }

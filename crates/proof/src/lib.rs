@@ -6,6 +6,7 @@
 //! polygon engine that the planner does not use. Lengths in mm, every length good to the stated sagitta.
 
 mod absurd;
+mod burner;
 mod cut;
 mod engine;
 mod erosion;
@@ -21,6 +22,7 @@ mod passes;
 mod phases;
 mod raw;
 mod region;
+mod rim;
 mod room;
 mod rounds;
 mod stock;
@@ -110,12 +112,12 @@ fn prove_section(
 ) -> (Vec<ProofContour>, Vec<Fault>) {
     let mut faults = block.faults(section);
     faults.extend(neighbours::faults(section));
+    faults.extend(burner::faults(section, programs));
     let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
     for program in &section.programs {
         let what = match (program.machine, program.face_up) {
-            (Machine::Wire, FaceUp::Cutting) => continue,
+            (Machine::Wire, FaceUp::Cutting) | (Machine::Burner, _) => continue,
             (Machine::Wire, FaceUp::Back) => "programs with the back up",
-            (Machine::Burner, _) => "programs of burners",
         };
         faults.push(Spot::program(&program.id).fault("not-proven", format!("{what} cannot be followed yet")));
     }
@@ -218,6 +220,7 @@ fn prove_program<'a>(
         .par_iter()
         .filter_map(|(contour, threaded)| {
             let wire = contour.wire.as_ref().filter(|_| absurd::of(contour).is_empty())?;
+            let block = block.over(contour);
             let cut = Cut { section: &section.id, block, contour, wire, attended: &attended, spot: &spot };
             let mut proven = cut.prove(threaded);
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {

@@ -1,7 +1,8 @@
 //! What metal of a section weighs.
 
 use crate::fault::Spot;
-use package::{Fault, Plan, PlanSection};
+use crate::flatten::{closed, distance};
+use package::{BackBore, Contour, Fault, Plan, PlanSection};
 use std::ops::RangeInclusive;
 
 /// Density of tool steel where the reckoning does not say it, g/cm3 (common practice, no source).
@@ -39,6 +40,22 @@ impl Block {
         let height = (!HEIGHTS.contains(&self.height)).then(|| fault("the height", self.height));
         let density = (!DENSITIES.contains(&self.density)).then(|| fault("the density", self.density));
         height.into_iter().chain(density).collect()
+    }
+
+    /// What of it stands above an edge: the floor of a back bore that lies under all of the finished edge, by the
+    /// proof's own measure of that.
+    pub fn over(&self, contour: &Contour) -> Self {
+        let bore = contour.start.as_ref().and_then(|start| start.back_bore);
+        let under_all = |bore: &BackBore| {
+            let middle = [bore.x_mm, bore.y_mm];
+            let farthest =
+                closed(&contour.target).iter().map(|place| distance(*place, middle)).fold(0.0, f64::max);
+            farthest <= bore.diameter_mm / 2.0
+        };
+        match bore.filter(under_all) {
+            Some(bore) => Self { height: self.height - bore.depth_mm, ..*self },
+            None => *self,
+        }
     }
 
     /// Mass of a piece of it, g, by its area seen from above, mm2.

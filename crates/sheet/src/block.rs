@@ -10,12 +10,31 @@ use crate::window::{Window, datum_corner};
 use crate::{End, Item, LineKind, Path, Text, hole};
 use package::{Contour, PlanSection};
 
+/// How the block lies under the view.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lies {
+    /// As it is drawn, the cutting face up.
+    AsDrawn,
+    /// Turned over left to right, the back up: its datum corner lies at the lower right.
+    TurnedOver,
+}
+
+impl Lies {
+    /// The datum corner of a rectangle between x0 and x1, its lower side at y.
+    pub fn datum_corner(self, [x0, x1]: [f64; 2], y: f64, side: f64) -> Item {
+        match self {
+            Lies::AsDrawn => datum_corner(x0, y, side),
+            Lies::TurnedOver => Item::Fill(Path::polygon(&[[x1, y], [x1, y + side], [x1 - side, y]])),
+        }
+    }
+}
+
 /// Draws the block; gives back the numbers that found no place.
-pub fn block(ink: &mut Ink, section: &PlanSection, window: &Window) -> Vec<usize> {
+pub fn block(ink: &mut Ink, section: &PlanSection, window: &Window, lies: Lies) -> Vec<usize> {
     let [x, y, _] = section.size_mm.map(|s| s / 2.0);
     ink.stroke(LineKind::Plain, Path::rectangle(-x, -y, x, y));
     let side = ink.paper(4.0);
-    ink.items.push(datum_corner(-x, -y, side));
+    ink.items.push(lies.datum_corner([-x, x], -y, side));
     ink.mark(Mark::DatumCorner);
     zeros(ink, [x, y]);
     for contour in &section.contours {
@@ -25,7 +44,7 @@ pub fn block(ink: &mut Ink, section: &PlanSection, window: &Window) -> Vec<usize
             hole::hole(ink, start);
         }
     }
-    numbers(ink, section, window)
+    numbers(ink, section, window, lies)
 }
 
 /// Where X and Y are 0: marks outside the edges, so that no opening hides them.
@@ -39,15 +58,18 @@ fn zeros(ink: &mut Ink, [x, y]: [f64; 2]) {
     ink.items.push(text([-x - tick - aside, -low], End::Right, "Y 0"));
 }
 
-fn numbers(ink: &mut Ink, section: &PlanSection, window: &Window) -> Vec<usize> {
+fn numbers(ink: &mut Ink, section: &PlanSection, window: &Window, lies: Lies) -> Vec<usize> {
     let [x, y, _] = section.size_mm.map(|s| s / 2.0);
     let on_paper = |[x0, y0, x1, y1]: [f64; 4]| {
         let ([x0, y0], [x1, y1]) = (window.on_paper([x0, y0]), window.on_paper([x1, y1]));
         [x0, y0, x1, y1]
     };
     let mut places = Places::new(on_paper([-x, -y, x, y]));
-    let [cx, cy] = window.on_paper([-x, -y]);
-    places.take([cx, cy, cx + 4.5, cy + 4.5]);
+    let ([x0, y0], [x1, _]) = (window.on_paper([-x, -y]), window.on_paper([x, -y]));
+    places.take(match lies {
+        Lies::AsDrawn => [x0, y0, x0 + 4.5, y0 + 4.5],
+        Lies::TurnedOver => [x1 - 4.5, y0, x1, y0 + 4.5],
+    });
     let boxes: Vec<[f64; 4]> = section.contours.iter().map(|c| on_paper(around(c, ink.scale))).collect();
     for taken in &boxes {
         places.take(*taken);
@@ -56,8 +78,10 @@ fn numbers(ink: &mut Ink, section: &PlanSection, window: &Window) -> Vec<usize> 
     for (i, near) in boxes.iter().enumerate() {
         let words = format!("{}", i + 1);
         let size = if section.contours.len() > 12 { 2.5 } else { SMALL };
-        match places.near(*near, [width(&words, size) + 0.6, size + 0.6]) {
-            Some([px, py]) => number(ink, window, [px + 0.3, py + 0.3], size, words, *near),
+        // Below the baseline as much is kept free as letters may hang there.
+        let hangs = 0.28 * size;
+        match places.near(*near, [width(&words, size) + 0.6, size + hangs + 0.6]) {
+            Some([px, py]) => number(ink, window, [px + 0.3, py + 0.3 + hangs], size, words, *near),
             None => left_out.push(i + 1),
         }
     }

@@ -72,6 +72,9 @@ fn start(lines: &mut Vec<Line>, contour: &Contour) {
     lines.push((FIGURE, format!("Y {}", figure::signed(start.y_mm, 4))));
     let hole = start.hole_diameter_mm;
     lines.push((WORD, format!("hole {:.3} in, {:.3} out", hole.entry, hole.exit)));
+    if let Some(measured) = start.measured {
+        lines.push((WORD, format!("MEASURED: open straight {:.3}", measured.light_mm)));
+    }
     let way = match start.kind {
         StartKind::Burned => format!("electrode {}", figure::size(start.electrode_mm, 3)),
         StartKind::Drilled => "drilled while soft".into(),

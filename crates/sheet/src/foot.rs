@@ -1,7 +1,8 @@
 //! The strip below a view: scale bar, the face that is up, and the datum corner.
 
+use crate::block::Lies;
 use crate::letters::{LEADING, fit};
-use crate::window::{Window, datum_corner, scale_bar};
+use crate::window::{Window, scale_bar};
 use crate::{End, Item, LineKind, Path, Text, figure};
 use package::{FaceUp, PlanSection};
 
@@ -10,12 +11,12 @@ pub const HEIGHT: f64 = 8.0;
 /// For the scale bar and its words, mm.
 const WORDS: f64 = 62.0;
 
-/// Sets the strip below a window, from `x0` to `x1`.
-pub fn set(page: &mut Vec<Item>, window: &Window, [x0, x1]: [f64; 2], words: &str) {
+/// Sets the strip below a window, from `x0` to `x1`: what is said, and how the block lies.
+pub fn set(page: &mut Vec<Item>, window: &Window, [x0, x1]: [f64; 2], (words, lies): (&str, Lies)) {
     let y = bar(page, window, x0);
     let icon = [x0 + WORDS + 2.0, y - 2.0];
     page.push(Item::Stroke(LineKind::Plain, Path::rectangle(icon[0], icon[1], icon[0] + 6.0, icon[1] + 4.0)));
-    page.push(datum_corner(icon[0], icon[1], 2.2));
+    page.push(lies.datum_corner([icon[0], icon[0] + 6.0], icon[1], 2.2));
     one(page, [x0 + WORDS + 10.0, y], words, x1 - x0 - WORDS - 10.0, 3.5);
 }
 

@@ -11,11 +11,18 @@ const CROSS: f64 = 2.0;
 /// Half a bar of the room, mm of paper.
 const ARM: f64 = 4.0;
 
-/// A mid circle as large as the entry, with its cross.
+/// A mid circle as large as the entry, with its cross; a measured hole by both its ends, the cross where the wire goes.
 pub fn hole(ink: &mut Ink, start: &Start) {
     let (x, y, r) = (start.x_mm, start.y_mm, start.hole_diameter_mm.entry / 2.0);
     let arm = r + ink.paper(CROSS);
-    ink.stroke(LineKind::StartHole, Path::circle(x, y, r));
+    match start.measured {
+        Some(measured) => {
+            for rim in [measured.face, measured.back] {
+                ink.stroke(LineKind::StartHole, Path::circle(rim.x_mm, rim.y_mm, rim.diameter_mm / 2.0));
+            }
+        }
+        None => ink.stroke(LineKind::StartHole, Path::circle(x, y, r)),
+    }
     ink.stroke(LineKind::StartHole, Path::open(&[[x - arm, y], [x + arm, y]]));
     ink.stroke(LineKind::StartHole, Path::open(&[[x, y - arm], [x, y + arm]]));
     ink.mark(Mark::StartHole);

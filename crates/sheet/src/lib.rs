@@ -11,6 +11,7 @@ mod figure;
 mod figures;
 mod foot;
 mod hole;
+mod holes;
 mod ink;
 mod kerf;
 mod key;
@@ -26,6 +27,7 @@ mod shape;
 mod side;
 mod svg;
 mod tab;
+mod table;
 mod window;
 mod wire;
 

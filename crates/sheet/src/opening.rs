@@ -1,5 +1,6 @@
 //! The page of one opening: the opening enlarged, its start enlarged further, its figures and the key.
 
+use crate::block::Lies;
 use crate::ink::Ink;
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, VIEWS};
@@ -79,7 +80,7 @@ fn place(page: &mut Page, window: &Window, ink: Ink, name: String, heading: &str
         n => format!("{heading}   (and {n} notes more)"),
     };
     page.words(&heading, [x0, x1, window.paper[3] + HEADING - 1.2], [4.0, 2.5], 1);
-    foot::set(&mut page.items, window, [x0, x1], face);
+    foot::set(&mut page.items, window, [x0, x1], (face, Lies::AsDrawn));
     page.views.push(window.view(name, ink.items));
 }
 

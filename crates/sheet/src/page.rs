@@ -28,15 +28,27 @@ pub struct Page {
 }
 
 impl Page {
-    /// An empty page with its frame.
+    /// An empty page with its frame and its column.
     pub fn new(name: String) -> Self {
+        Self::framed(name, TITLE)
+    }
+
+    /// The same with a box `high` over the whole width, below views and column.
+    pub fn over_table(name: String, high: f64) -> Self {
+        let low = VIEWS[1] + high + 1.0;
+        let mut page = Self::framed(name, low);
+        page.line([[FRAME[0], low], [FRAME[2], low]]);
+        page
+    }
+
+    fn framed(name: String, low: f64) -> Self {
         let mut page = Self { name, items: Vec::new(), views: Vec::new() };
         let [x0, y0, x1, y1] = FRAME;
         page.items.push(Item::Stroke(LineKind::Plain, Path::rectangle(x0, y0, x1, y1)));
         for y in [TITLE, CAUTIONS] {
             page.line([[x0, y], [x1, y]]);
         }
-        page.line([[COLUMN[0] - 3.0, TITLE], [COLUMN[0] - 3.0, CAUTIONS]]);
+        page.line([[COLUMN[0] - 3.0, low], [COLUMN[0] - 3.0, CAUTIONS]]);
         page
     }
 

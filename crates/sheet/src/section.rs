@@ -1,10 +1,11 @@
 //! The sheet of one section: pages with the whole block and the list of its openings, then a page for each opening.
 
+use crate::block::Lies;
 use crate::column::{self, Line, SMALL, WORD};
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, SIZE, VIEWS};
 use crate::window::Window;
-use crate::{Sheet, block, figure, figures, foot, opening, side};
+use crate::{Sheet, block, figure, figures, foot, holes, opening, side};
 use package::{Contour, FaceUp, Machine, Plan, PlanSection};
 
 /// Openings in the list of one page.
@@ -18,6 +19,7 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
     if pages.is_empty() {
         pages.push(overview(section, &[]));
     }
+    pages.extend(holes::pages(section));
     pages.extend(numbered.iter().map(|(number, contour)| opening::page(section, *number, contour)));
     let count = pages.len();
     let mut views = Vec::new();
@@ -36,14 +38,14 @@ fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     let mut above = Window::around([x0, y1 - 97.0, x1, y1], [-x / 2.0, -y / 2.0, x / 2.0, y / 2.0], 8.0);
     above.scale = above.scale.min(10.0);
     let mut ink = above.ink();
-    let unnumbered = block::block(&mut ink, section, &above);
+    let unnumbered = block::block(&mut ink, section, &above, Lies::AsDrawn);
     let mut marks = ink.marks;
     page.views.push(above.view("from above".into(), ink.items));
     let mut words = foot::face(section, None);
     if !unnumbered.is_empty() {
         words += &format!("; no place for the numbers of {} openings: see their X and Y", unnumbered.len());
     }
-    foot::set(&mut page.items, &above, [x0, x1], &words);
+    foot::set(&mut page.items, &above, [x0, x1], (&words, Lies::AsDrawn));
     let front = front(&mut page, section, [x0, y0 + foot::HEIGHT, x0 + 118.0, y1 - 107.0], [x, z]);
     marks.extend(front);
     key::set(&mut page.items, &marks, [x0 + 122.0, y0, x1, y0 + 24.0], 1);

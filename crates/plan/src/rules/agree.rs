@@ -103,7 +103,7 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{alignment, cavity, core, cut, force, hole, size, time, web, wire};
+    use super::{alignment, burning, cavity, core, cut, force, hole, size, time, web, wire};
     check(&alignment::ALLOWED);
     check(&alignment::SQUARENESS);
     check(&alignment::PLAY);
@@ -157,6 +157,20 @@ fn every_formula_says_what_its_function_does() {
     check(&hole::THREADING);
     check(&hole::SHORT);
     check(&hole::MAY_LIE);
+    check(&burning::FLOOR);
+    check(&burning::STAND_OFF_BORED);
+    check(&burning::BREAK_THROUGH);
+    check(&burning::BURN_DEPTH);
+    check(&burning::WEAR);
+    check(&burning::ELECTRODE_NEED);
+    check(&burning::TRAVEL);
+    check(&burning::PROGRAM_MINUTES);
+    check(&burning::ATTENDED_MINUTES);
+    check(&burning::LIGHT);
+    check(&burning::TAKES_MEASURED);
+    check(&burning::MEASURED_RADIUS);
+    check(&burning::SIGMA_MEASURED);
+    check(&burning::IN_BORE);
     check(&wire::SKIM_GAP);
     check(&wire::UNUSED_STOCK);
     check(&wire::OFFSET);

@@ -4,6 +4,7 @@
 
 mod alignment;
 mod bench;
+mod burning;
 mod cavity;
 mod forces;
 mod properties;

@@ -210,6 +210,7 @@ impl Case {
             minutes: 1.0,
             functions: None,
             phases,
+            transform: None,
         };
         let section = PlanSection {
             id: "s".to_owned(),
@@ -223,6 +224,7 @@ impl Case {
             alignment: None,
             cavity: None,
             webs: Vec::new(),
+            burning: None,
             forces: Forces::default(),
         };
         Plan {
@@ -299,6 +301,9 @@ impl Case {
                 clean_up_probability: 1.0,
                 nearest_edge_mm: None,
                 may_lie_radius_mm: None,
+                position: None,
+                measured: None,
+                back_bore: None,
             }),
             start_limits: StartLimits { largest_hole_mm: 0.3, bounds: Vec::new(), cures: Vec::new() },
             wire: Some(Wire {

@@ -3,6 +3,8 @@
 //! Nothing of the planner is used: shapes, drawings, programs and the oracle are this folder's own.
 
 #[cfg(test)]
+mod burned;
+#[cfg(test)]
 mod case;
 #[cfg(test)]
 mod damages;

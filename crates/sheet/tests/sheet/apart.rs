@@ -39,6 +39,27 @@ fn the_plans_as_they_are() {
 }
 
 #[test]
+fn pages_of_the_burner() {
+    for face in [FaceUp::Cutting, FaceUp::Back] {
+        for count in [1, 5, 12] {
+            let mut plan = crate::burned::burned(count, face);
+            check("burner", &plan);
+            for contour in &mut plan.sections[0].contours {
+                contour.id = "opening_".repeat(30);
+            }
+            let burning = plan.sections[0].burning.as_mut().unwrap();
+            burning.program = "program.".repeat(30);
+            burning.electrodes = burning.electrodes.iter().cycle().take(30).cloned().collect();
+            for hole in &mut burning.holes {
+                (hole.contour, hole.x_mm, hole.y_mm) = ("opening_".repeat(30), -1234.5678, 987.6543);
+                (hole.travel_mm, hole.depth_mm, hole.minutes) = (1234.567, 123.4567, 12_345.6);
+            }
+            check("burner, long", &plan);
+        }
+    }
+}
+
+#[test]
 fn long_names_of_everything() {
     let mut plan = plan("short");
     plan.job.name = "a job whose name says all there is to say about it ".repeat(4);

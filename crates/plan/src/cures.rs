@@ -1,0 +1,218 @@
+//! What would make an opening possible that is not: each change tried, with the room that it would leave.
+//!
+//! A change of how the hole is burned is tried as a plan would be: every electrode, every wire, every bound. Two changes
+//! together are named only where no single one does it.
+
+use crate::bore::{Bore, farthest};
+use crate::burn::Burn;
+use crate::candidate::{self, Candidate, Setting};
+use crate::cutting::Cutting;
+use crate::figure::Figure;
+use crate::hole::{Hole, Terms};
+use crate::reckoning::Reckoning;
+use job::{Face, Position};
+
+/// Floor that a back bore leaves, mm (common practice, no source).
+const FLOOR: f64 = 6.0;
+/// How much wider than the circle around the opening a bore is made, mm (common practice, no source).
+const WIDER: f64 = 0.5;
+/// Bores and their depths are stated in steps of this, mm.
+const BORE_STEP: f64 = 0.1;
+/// Electrodes come in steps of this, mm (common practice, no source).
+const ELECTRODE_STEP: f64 = 0.01;
+/// Thinnest electrode worth naming as a cure, mm (common practice, no source).
+const THINNEST: f64 = 0.08;
+
+/// A change that would make an opening possible; the room it would leave where it is computed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Remedy {
+    /// What to change.
+    pub change: String,
+    /// Room of the hole then, mm.
+    pub room: Option<f64>,
+}
+
+/// What would cure the best candidate.
+pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole) -> Vec<Remedy> {
+    let broken = |name: &str| best.bounds.iter().any(|bound| bound.name == name && !bound.holds());
+    let mut found = Vec::new();
+    let named = |change: String| Remedy { change, room: None };
+    if setting.burn.measured.is_some() {
+        if broken("clean-up") || broken("reach") {
+            found.extend(shift(setting, hole));
+        }
+    } else if ["clean-up", "depth", "electrode-length", "short", "threading"].into_iter().any(broken) {
+        found.extend(another_place(setting, hole));
+        if broken("clean-up") {
+            found.extend(smaller_electrode(setting, hole));
+        }
+        found.extend(burned_otherwise(setting, cuttings));
+    }
+    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() {
+        found.push(named("make the section in two halves".to_owned()));
+    }
+    if broken("bore") {
+        found.push(named("a wider back bore, or its centre under the hole".to_owned()));
+    }
+    let wire = cuttings[best.cutting].passes.wire.value;
+    if ["threading", "short", "reach", "one-piece", "corners", "print-radius"].into_iter().any(broken) {
+        found.push(named(format!("a wire finer than {wire}")));
+    }
+    if let Some(corner) = best.bounds.iter().find(|bound| bound.name == "corners" && !bound.holds()) {
+        let need = (corner.need.value * 1000.0).ceil() / 1000.0;
+        found.push(named(format!("corner_tolerance of {need:.3} or more")));
+    }
+    if let Some(radius) = best.bounds.iter().find(|bound| bound.name == "print-radius" && !bound.holds()) {
+        let need = (radius.need.value * 1000.0).ceil() / 1000.0;
+        found.push(named(format!("a print that allows a corner_radius of {need:.3} or more")));
+    }
+    if broken("wire-height") {
+        found.push(named(format!("a lower block, or a wire that cuts {} high", setting.height.value)));
+    }
+    if broken("lead-in") {
+        found.push(named("another place for the hole, stated by hand: `start = { at = [x, y] }`".to_owned()));
+    }
+    found
+}
+
+/// How far the finished edge is from where the hole would be: the stated place, or where most room is.
+fn distance(setting: Setting) -> f64 {
+    match setting.stated_place() {
+        Some(place) => setting.opening.target.signed_distance(place),
+        None => setting.opening.inscribed.value,
+    }
+}
+
+/// Where most room is, if the job states another place and the hole would clean up there.
+fn another_place(setting: Setting, hole: &Hole) -> Option<Remedy> {
+    setting.stated_place()?;
+    let room = setting.opening.inscribed.value - hole.need.value;
+    let centre = setting.opening.circle.centre;
+    let change = format!(
+        "the hole where most room is, x {:.4} y {:.4}, instead of the stated place",
+        centre.x, centre.y
+    );
+    (room >= 0.0).then_some(Remedy { change, room: Some(room) })
+}
+
+/// A measured hole stays where it is: the opening may move, while the outside of the block is not finished.
+fn shift(setting: Setting, hole: &Hole) -> Option<Remedy> {
+    let (by, spare) = setting.burn.measured.as_ref()?.shifted(setting.opening);
+    let room = spare - hole.rest.value - hole.chance.value;
+    let change = format!(
+        "move the opening by x {:+.4} y {:+.4} to the hole, while the outside of the block is still to be finished",
+        by.x, by.y
+    );
+    (room >= 0.0).then_some(Remedy { change, room: Some(room) })
+}
+
+/// The largest electrode that would clean up at this depth, if it is smaller than the one looked at.
+fn smaller_electrode(setting: Setting, hole: &Hole) -> Option<Remedy> {
+    let x = distance(setting);
+    let spare = x - hole.need.value;
+    let fits = ((hole.terms.electrode.value + 2.0 * spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
+    if spare >= 0.0 || fits < THINNEST {
+        return None;
+    }
+    let silent = &mut Reckoning::silent();
+    let electrode = Figure { value: fits, ..hole.terms.electrode };
+    let burned = Hole::burned(silent, setting.head, Terms { electrode, ..hole.terms }, hole.depth);
+    let change = format!("an electrode of {fits:.2} that burns {} deep", hole.depth.value);
+    Some(Remedy { change, room: Some(x - burned.need.value) })
+}
+
+/// A way of burning and its words.
+type Otherwise = (String, Burn);
+
+/// Single changes of how the hole is burned that do it; where none does, pairs of them.
+fn burned_otherwise(setting: Setting, cuttings: &[Cutting]) -> Vec<Remedy> {
+    let changes: [fn(Setting, &Burn) -> Option<Otherwise>; 4] =
+        [bored, from_the_face, on_the_datum, following];
+    let one = |change: fn(Setting, &Burn) -> Option<Otherwise>, burn: &Burn| change(setting, burn);
+    let singles: Vec<Otherwise> = changes.iter().filter_map(|change| one(*change, setting.burn)).collect();
+    let found: Vec<Remedy> = singles.iter().filter_map(|way| tried(setting, cuttings, way)).collect();
+    if !found.is_empty() {
+        return found;
+    }
+    let mut pairs = Vec::new();
+    for (i, first) in changes.iter().enumerate() {
+        let Some((words, burn)) = one(*first, setting.burn) else { continue };
+        for second in &changes[i + 1..] {
+            if let Some((more, burn)) = one(*second, &burn) {
+                pairs.extend(tried(setting, cuttings, &(format!("{words}, and {more}"), burn)));
+            }
+        }
+    }
+    pairs
+}
+
+/// The best room that some electrode and wire find with a way of burning, where every bound is kept.
+fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> Option<Remedy> {
+    let silent = &mut Reckoning::silent();
+    let setting = Setting { burn, height: burn.height, ..setting };
+    let place = setting.stated_place().unwrap_or(setting.opening.circle.centre);
+    let mut best: Option<(f64, f64)> = None;
+    for row in 0..setting.shop.electrodes.len() {
+        let electrode = setting.shop.electrodes[row].diameter.value;
+        if !setting.allows(electrode) {
+            continue;
+        }
+        let terms = burn.terms(silent, setting.head, setting.shop, row);
+        let hole = burn.hole(silent, setting.head, terms);
+        let room = setting.opening.target.signed_distance(place) - hole.need.value;
+        let mut keeps = |cutting: &Cutting| {
+            let bounds = candidate::bounds(silent, setting, &hole, cutting, (place, None));
+            bounds.iter().all(|bound| bound.name == "lead-in" || bound.holds())
+        };
+        let goes = cuttings.iter().filter(|cutting| cutting.in_one_piece()).any(&mut keeps);
+        if goes && best.is_none_or(|(most, _)| room > most) {
+            best = Some((room, electrode));
+        }
+    }
+    let (room, electrode) = best?;
+    Some(Remedy { change: format!("{words}: electrode {electrode}"), room: Some(room) })
+}
+
+/// A bore from the back that clears the opening and leaves the usual floor.
+fn bored(setting: Setting, burn: &Burn) -> Option<Otherwise> {
+    if burn.depth.value <= FLOOR {
+        return None;
+    }
+    let height = burn.bore.map_or(burn.height.value, |bore| bore.depth.value + bore.floor.value);
+    let (opening, section) = (setting.opening, setting.section);
+    let centre = opening.target.bounds().middle();
+    let deep = ((height - FLOOR) / BORE_STEP + 1e-9).floor() * BORE_STEP;
+    let wide = ((2.0 * farthest(opening, centre) + WIDER) / BORE_STEP - 1e-9).ceil() * BORE_STEP;
+    let fits = |size: f64, at: f64| at.abs() + wide / 2.0 < size / 2.0;
+    if !fits(section.size[0].value, centre.x) || !fits(section.size[1].value, centre.y) {
+        return None;
+    }
+    let of = |value: f64| Figure { value, ..burn.depth };
+    let floor = of(height - deep);
+    let bore = Bore { centre, diameter: of(wide), depth: of(deep), floor, clears: true };
+    let words = format!(
+        "bore the back out {deep:.1} deep and {wide:.1} wide while soft ({:.1} floor kept)",
+        floor.value
+    );
+    Some((words, Burn { depth: floor, height: floor, bore: Some(bore), ..burn.clone() }))
+}
+
+/// From the other face, where the guide stands nearer to the metal.
+fn from_the_face(_: Setting, burn: &Burn) -> Option<Otherwise> {
+    let far = burn.from == Face::Back && burn.bore.is_some();
+    far.then(|| ("burn from the cutting face".to_owned(), Burn { from: Face::Cutting, ..burn.clone() }))
+}
+
+/// On the datum that burner and wire machine share.
+fn on_the_datum(_: Setting, burn: &Burn) -> Option<Otherwise> {
+    let words = "keep the block on the datum that burner and wire machine share";
+    (burn.method == Position::Remounted)
+        .then(|| (words.to_owned(), Burn { method: Position::SharedDatum, ..burn.clone() }))
+}
+
+/// Found by the wire machine, where no other hole of the section is.
+fn following(setting: Setting, burn: &Burn) -> Option<Otherwise> {
+    let taken = setting.section.edges.iter().any(|edge| edge.start.method() == Position::Following);
+    let words = "follow the hole (`start = { position = \"following\" }`) while the outside is not finished";
+    (!taken).then(|| (words.to_owned(), Burn { method: Position::Following, ..burn.clone() }))
+}
