@@ -30,7 +30,8 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
         .collect();
     out.push_str(&table(&rows));
     out.push_str(&burning(plan));
-    plan.sections.iter().flat_map(|section| &section.programs).for_each(|one| out.push_str(&program(one)));
+    let programs = plan.sections.iter().flat_map(|section| &section.programs);
+    programs.filter(|one| !one.phases.is_empty()).for_each(|one| out.push_str(&program(one)));
     for section in &plan.sections {
         section
             .contours
