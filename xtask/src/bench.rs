@@ -6,6 +6,7 @@
 mod circles;
 mod clock;
 mod drawings;
+mod narrowest;
 mod packages;
 mod parallels;
 
@@ -33,9 +34,10 @@ pub fn run(out: &mut impl Write) -> Result<(), String> {
     if cfg!(debug_assertions) {
         return again_in_release();
     }
-    let parts: [(&str, Part); 4] = [
+    let parts: [(&str, Part); 5] = [
         ("parallel", parallels::rows),
         ("largest circle", circles::rows),
+        ("narrowest place", narrowest::rows),
         ("drawings", drawings::rows),
         ("packages", packages::rows),
     ];

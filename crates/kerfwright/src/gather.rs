@@ -9,7 +9,7 @@ use outline::Outline;
 use plan::DrawnEdge;
 use rayon::prelude::*;
 use remark::{Place, Remark};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 /// Files of the job's folder that are read at most, bytes: job and shop files are written by hand.
@@ -143,18 +143,19 @@ fn pick_all(job: &Job, drawings: &BTreeMap<String, Read>) -> Result<Vec<Vec<Draw
     for section in &job.sections {
         let mut of_section = Vec::new();
         for edge in &section.edges {
-            match pick(job, edge, drawings) {
+            match pick(edge, drawings) {
                 Ok(one) => of_section.push(one),
                 Err(remark) => faults.push(remark),
             }
         }
         picked.push(of_section);
     }
+    leave_out_asked_for(&mut picked);
     if faults.is_empty() { Ok(picked) } else { Err(faults) }
 }
 
 /// The outline that an edge names by number, by layer or by both, or the only one of its drawing.
-fn pick(job: &Job, edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Remark> {
+fn pick(edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<DrawnEdge, Remark> {
     let name = &edge.drawing.value;
     let fail = |code, message: String| Remark::error(code, message).place(edge.place.clone());
     let outlines = drawings.get(name).map(|read| &read.drawing.outlines[..]).unwrap_or_default();
@@ -215,33 +216,23 @@ fn pick(job: &Job, edge: &Edge, drawings: &BTreeMap<String, Read>) -> Result<Dra
         outline: one.outline.clone(),
         moved_mm: one.moved_mm,
         fitted_mm: one.fitted_mm,
-        islands: standing_inside(job, edge, outlines, index),
+        islands: standing_inside(edge, outlines, index),
     })
 }
 
-/// The outlines directly inside one that no edge of the job names: metal that the drawing leaves standing there. What an
-/// edge names is that edge's own business. A blank's outline is the part's, and what lies inside is a hole in the part.
-fn standing_inside(
-    job: &Job,
-    edge: &Edge,
-    outlines: &[DrawnOutline],
-    index: usize,
-) -> Vec<(String, Outline)> {
-    if edge.cut.value == Cut::Blank {
-        return Vec::new();
-    }
-    let named = |one: &DrawnOutline| {
-        let mut edges = job.sections.iter().flat_map(|section| &section.edges);
-        edges.any(|other| {
-            let by_layer =
-                |layer: &job::Known<String>| layer.value.to_lowercase() == one.layer.to_lowercase();
-            other.drawing.value == edge.drawing.value
-                && match &other.outline {
-                    Some(outline) => outline.value == one.id,
-                    None => other.id != edge.id && other.layer.as_ref().is_some_and(by_layer),
-                }
-        })
-    };
-    let inside = outlines.iter().filter(|one| one.inside_of == Some(index) && !named(one));
+/// The outlines directly inside one: metal that the drawing leaves standing there. A blank's outline is the part's, and what
+/// lies inside is a hole in the part.
+fn standing_inside(edge: &Edge, outlines: &[DrawnOutline], index: usize) -> Vec<(String, Outline)> {
+    let inside = outlines.iter().filter(|one| one.inside_of == Some(index) && edge.cut.value != Cut::Blank);
     inside.map(|one| (one.id.clone(), one.outline.clone())).collect()
+}
+
+/// What an edge of the job asks for is that edge's own business: it stands in no other's way.
+fn leave_out_asked_for(picked: &mut [Vec<DrawnEdge>]) {
+    let asked: BTreeSet<(String, String)> =
+        picked.iter().flatten().map(|one| (one.file.clone(), one.outline_id.clone())).collect();
+    for one in picked.iter_mut().flatten() {
+        let file = one.file.clone();
+        one.islands.retain(|(id, _)| !asked.contains(&(file.clone(), id.clone())));
+    }
 }

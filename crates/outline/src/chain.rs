@@ -17,6 +17,9 @@ const SHORTEST: f64 = 1e-3;
 /// belly of an oval, the share is about a quarter, and the facets of one that was drawn in facets are no stretches.
 const FLAT: f64 = 0.01;
 
+/// Facets slope by up to this many times as much as the chain that they make.
+const STEEPER: f64 = 3.0;
+
 /// And by less than this share of itself: a needle has no width.
 const SLENDER: f64 = 0.05;
 
@@ -32,6 +35,13 @@ impl Stretch {
     /// How near an end must lie to go on from this.
     pub fn next_to(&self) -> f64 {
         NEXT + NEXT_SHARE * self.least
+    }
+
+    /// Whether this slopes so little that it may be part of a chain. One that changes by as much as it may and is as long
+    /// as it must be for that has this slope; in facets it goes up and down by more.
+    pub fn may_be_flat(&self) -> bool {
+        let slope = 2.0 * (self.most - self.least) / self.length;
+        slope * slope * 2.0 * self.least <= STEEPER * STEEPER * FLAT * CONSTANT
     }
 
     /// Whether this is a stretch of constant width without any other.

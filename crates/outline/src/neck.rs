@@ -18,7 +18,7 @@ const RISE: f64 = 5e-7;
 const TOUCH: f64 = 1e-9;
 
 /// Walls that a disc is followed over while it grows by less than `RISE`. A longer way is a stretch of constant width.
-const MOST_WALLS: usize = 64;
+const MOST_WALLS: usize = 24;
 
 /// Looks at a disc on its way along one pair of walls.
 const LOOKS: i32 = 8;

@@ -46,8 +46,11 @@ impl Walls<'_> {
     /// The stretches of constant width between two walls, if they are not wider than this.
     pub fn stretches(&self, a: usize, b: usize, widest: f64) -> Vec<Stretch> {
         let whole = self.overlap(a, b).and_then(|(low, high)| self.stretch(a, b, low, high));
-        let constant =
-            |one: &Stretch| 2.0 * (one.most - one.least) <= CONSTANT && one.length > SHORTEST * one.least;
+        // Between neighbours that share a corner rounding sees discs of no size.
+        let constant = |one: &Stretch| {
+            let change = 2.0 * (one.most - one.least);
+            one.least > TOUCH && change <= CONSTANT && one.length > SHORTEST * one.least && one.may_be_flat()
+        };
         let Some(whole) = whole.filter(|one| constant(one) && 2.0 * one.least <= widest) else {
             return Vec::new();
         };

@@ -32,7 +32,7 @@ pub fn rows() -> Result<Vec<Row>, String> {
 }
 
 /// A quarter of a ring between radii 9 and 10, both sides in facets.
-fn bent_slot(facets: usize) -> Result<Outline, String> {
+pub fn bent_slot(facets: usize) -> Result<Outline, String> {
     let half = facets / 2;
     let at = |radius: f64, i: usize| {
         let place =
