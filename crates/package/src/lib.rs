@@ -7,8 +7,10 @@ mod plan;
 mod press;
 mod program;
 mod proof;
+mod punch;
 mod reckoning;
 mod start;
+mod stroke;
 mod survey;
 mod wire;
 
@@ -16,8 +18,10 @@ pub use plan::*;
 pub use press::*;
 pub use program::*;
 pub use proof::*;
+pub use punch::*;
 pub use reckoning::*;
 pub use start::*;
+pub use stroke::*;
 pub use survey::*;
 pub use wire::*;
 
