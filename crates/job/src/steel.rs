@@ -40,10 +40,9 @@ impl Steel {
     /// Compressive yield at a hardness, N/mm2: straight between the rows of its table, its end slopes carried on beyond.
     pub fn compressive_yield(&self, hardness_hrc: f64) -> Option<Known<f64>> {
         let known = self.compressive_yield_mpa.as_ref()?;
-        let rows = &known.value;
-        let above = rows.iter().position(|[hrc, _]| *hrc >= hardness_hrc).unwrap_or(rows.len());
-        let above = above.clamp(1, rows.len().checked_sub(1)?);
-        let ([h0, y0], [h1, y1]) = (rows[above - 1], rows.get(above).copied()?);
+        let between = |pair: &&[[f64; 2]]| hardness_hrc <= pair[1][0];
+        let pair = known.value.windows(2).find(between).or_else(|| known.value.windows(2).last())?;
+        let ([h0, y0], [h1, y1]) = (pair[0], pair[1]);
         let value = y0 + (y1 - y0) * (hardness_hrc - h0) / (h1 - h0);
         Some(Known { value, from: known.from.clone() })
     }
