@@ -141,8 +141,22 @@ const PLUS: Field =
     Field::required("plus", Want::Length(DEVIATION), "how much larger than drawn the size may be");
 
 const PART_TOLERANCE_FIELDS: &[Field] = &[MINUS, PLUS];
-pub(crate) const FIELDS: &[Field] =
-    &[ID, DRAWING, OUTLINE, LAYER, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE, START, PUNCH, ENTERS, SHEAR];
+pub(crate) const FIELDS: &[Field] = &[
+    ID,
+    DRAWING,
+    OUTLINE,
+    LAYER,
+    CUT,
+    AT,
+    TOLERANCE,
+    CORNER,
+    RADIUS,
+    PART_TOLERANCE,
+    START,
+    PUNCH,
+    ENTERS,
+    SHEAR,
+];
 
 /// Reads a row.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {

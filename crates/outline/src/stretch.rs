@@ -46,7 +46,8 @@ impl Walls<'_> {
     /// The stretches of constant width between two walls, if they are not wider than this.
     pub fn stretches(&self, a: usize, b: usize, widest: f64) -> Vec<Stretch> {
         let whole = self.overlap(a, b).and_then(|(low, high)| self.stretch(a, b, low, high));
-        let constant = |one: &Stretch| 2.0 * (one.most - one.least) <= CONSTANT && one.length > SHORTEST * one.least;
+        let constant =
+            |one: &Stretch| 2.0 * (one.most - one.least) <= CONSTANT && one.length > SHORTEST * one.least;
         let Some(whole) = whole.filter(|one| constant(one) && 2.0 * one.least <= widest) else {
             return Vec::new();
         };

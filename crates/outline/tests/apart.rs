@@ -153,16 +153,15 @@ fn moving_turning_mirroring_and_scaling_change_nothing() {
     let (from, to) = (profile(), inner());
     let base = ends(&from, &to);
     let origin = Point::new(0.0, 0.0);
-    let moves: [(&str, &dyn Fn(&Outline) -> Outline, f64); 6] = [
-        ("moved", &|o| o.moved(Vector::new(7.0, -3.0)), 1.0),
-        ("turned", &|o| o.turned(origin, 1.1), 1.0),
-        ("mirrored", &|o| o.mirrored_x(), 1.0),
-        ("begun elsewhere", &|o| o.starting_at(3), 1.0),
-        ("doubled", &|o| o.scaled(origin, 2.0).unwrap(), 2.0),
-        ("a tenth", &|o| o.scaled(origin, 0.1).unwrap(), 0.1),
-    ];
-    for (name, change, by) in moves {
-        let found = ends(&change(&from), &change(&to));
+    let both = |change: &dyn Fn(&Outline) -> Outline| ends(&change(&from), &change(&to));
+    for (name, found, by) in [
+        ("moved", both(&|o| o.moved(Vector::new(7.0, -3.0))), 1.0),
+        ("turned", both(&|o| o.turned(origin, 1.1)), 1.0),
+        ("mirrored", both(&|o| o.mirrored_x()), 1.0),
+        ("begun elsewhere", both(&|o| o.starting_at(3)), 1.0),
+        ("doubled", both(&|o| o.scaled(origin, 2.0).unwrap()), 2.0),
+        ("a tenth", both(&|o| o.scaled(origin, 0.1).unwrap()), 0.1),
+    ] {
         for (found, base) in found.into_iter().zip(base) {
             assert!((found - by * base).abs() < 3e-7, "{name}: {found} {base}");
         }

@@ -1,8 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
 use crate::{
-    BulgeVertex, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch, Start, StartLimits, Stroke,
-    Units, Wire,
+    BulgeVertex, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch, Start, StartLimits,
+    Stroke, Units, Wire,
 };
 use remark::Remark;
 use schemars::JsonSchema;

@@ -237,6 +237,7 @@ impl Case {
             inputs: inputs.iter().map(|(path, bytes)| fingerprint(path, bytes)).collect(),
             sections: vec![section],
             press: None,
+            stroke: None,
             reckoning: Vec::new(),
             remarks: Vec::new(),
         }
@@ -316,6 +317,7 @@ impl Case {
             narrowest: None,
             islands: Vec::new(),
             cores: opening.cores.iter().map(core).collect(),
+            punch: None,
             moved_mm: None,
             fitted_mm: None,
         }

@@ -1,6 +1,6 @@
 //! Whatever a plan holds, no words overlap and none leave the paper.
 
-use crate::kit::{boxes, page_of, plan};
+use crate::kit::{boxes, page_of, plan, punch};
 use package::{Bound, Cure, FaceUp, Island, MissedCorner, Narrowest, Plan, SidePoint};
 use sheet::section_sheet;
 
@@ -35,6 +35,26 @@ fn check(name: &str, plan: &Plan) {
 fn the_plans_as_they_are() {
     for name in ["slot", "square", "short"] {
         check(name, &plan(name));
+    }
+}
+
+#[test]
+fn punches_with_every_kind_of_run() {
+    for (height, runs) in [(0.03, 1usize), (3.0, 40), (1e-5, 3)] {
+        let mut plan = plan("square");
+        let contour = &mut plan.sections[0].contours[0];
+        let mut punch = punch(contour);
+        let turns = 2 * runs;
+        let place = |i: usize| [20.0 * i as f64 / turns as f64, if i % 2 == 0 { -height } else { height }];
+        punch.clearance_plot = (0..=turns).map(place).collect();
+        punch.clearance_least.value_mm = -height;
+        contour.punch = Some(punch.clone());
+        check("punch", &plan);
+        punch.clearance_plot.clear();
+        punch.steel = "a steel of a very long name ".repeat(5);
+        punch.strength = None;
+        plan.sections[0].contours[0].punch = Some(punch);
+        check("bare punch", &plan);
     }
 }
 
