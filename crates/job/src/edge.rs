@@ -2,6 +2,7 @@
 
 use crate::field::{ALLOWANCE, Field, Limits, Want, limits};
 use crate::known::{From, Known};
+use crate::punch::{self, Punch};
 use crate::reader::{Part, Reader, place_of, shown};
 use crate::start::{self, Start};
 use remark::{Place, Remark};
@@ -31,6 +32,12 @@ pub struct Edge {
     pub part_tolerance: Option<PartTolerance>,
     /// What is stated about its start hole.
     pub start: Start,
+    /// The punch that passes through; none: no punch is planned.
+    pub punch: Option<Punch>,
+    /// How far the press travels after the first punch touches, until this one does.
+    pub enters: Option<Known<f64>>,
+    /// Shear ground on the face of punch or opening: the height between its first and last place to cut.
+    pub shear: Option<Known<f64>>,
     /// Where it stands in the job file.
     pub place: Place,
 }
@@ -112,6 +119,21 @@ const PART_TOLERANCE: Field = Field::new(
     Want::Table(PART_TOLERANCE_FIELDS),
     "what the print allows on a size of the part, measured across; the edge then starts where wear leaves it longest",
 );
+const PUNCH: Field = Field::new(
+    "punch",
+    Want::Table(punch::FIELDS),
+    "the punch that passes through; left out: none is planned",
+);
+const ENTERS: Field = Field::new(
+    "enters",
+    Want::Length(ALLOWANCE),
+    "how far the press travels after the first punch touches, until this one does; left out: 0",
+);
+const SHEAR: Field = Field::new(
+    "shear",
+    Want::Length(ALLOWANCE),
+    "shear ground on the face of punch or opening, between its first and last place to cut; left out: 0, flat",
+);
 const DEVIATION: Limits = limits(-10.0, 10.0);
 const MINUS: Field =
     Field::required("minus", Want::Length(DEVIATION), "how much smaller than drawn the size may be");
@@ -119,8 +141,22 @@ const PLUS: Field =
     Field::required("plus", Want::Length(DEVIATION), "how much larger than drawn the size may be");
 
 const PART_TOLERANCE_FIELDS: &[Field] = &[MINUS, PLUS];
-pub(crate) const FIELDS: &[Field] =
-    &[ID, DRAWING, OUTLINE, LAYER, CUT, AT, TOLERANCE, CORNER, RADIUS, PART_TOLERANCE, START];
+pub(crate) const FIELDS: &[Field] = &[
+    ID,
+    DRAWING,
+    OUTLINE,
+    LAYER,
+    CUT,
+    AT,
+    TOLERANCE,
+    CORNER,
+    RADIUS,
+    PART_TOLERANCE,
+    START,
+    PUNCH,
+    ENTERS,
+    SHEAR,
+];
 
 /// Reads a row.
 pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
@@ -141,6 +177,9 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let corner_radius = reader.length(part, &RADIUS);
     let part_tolerance = read_part_tolerance(reader, part, cut.as_ref().map(|cut| cut.value));
     let start = reader.table(part, &START).map(|table| start::read(reader, &table)).unwrap_or_default();
+    let table = reader.table(part, &PUNCH);
+    let punch = table.and_then(|table| punch::read(reader, &table, cut.as_ref().map(|cut| cut.value)));
+    let [enters, shear] = read_stroke(reader, part, cut.as_ref().map(|cut| cut.value));
     let place = reader.place(part);
     if !part.has(&AT) {
         let message =
@@ -165,7 +204,24 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         corner_radius,
         part_tolerance,
         start,
+        punch,
+        enters,
+        shear,
         place,
+    })
+}
+
+/// When the edge enters and how its face is ground; an edge that cuts no part does neither.
+fn read_stroke(reader: &mut Reader, part: &Part, cut: Option<Cut>) -> [Option<Known<f64>>; 2] {
+    [&ENTERS, &SHEAR].map(|field| {
+        let known = reader.length(part, field);
+        if let Some(known) = known.as_ref().filter(|_| cut == Some(Cut::Finished)) {
+            let message =
+                format!("{} is cut as \"finished\", and `{}` speaks of stamping", part.name, field.key);
+            let cure = "leave it out, or write `cut = \"pierce\"` or \"blank\"";
+            reader.fault("stroke-without-cut", place_of(&known.from), message, cure);
+        }
+        known
     })
 }
 

@@ -7,6 +7,7 @@ use crate::fit::{FitTable, Zone};
 use crate::force_rule::{self, Family, ForceRules, ForceShare, ShearRule, StrippingRule};
 use crate::known::{Basis, From, Known};
 use crate::metal::Metal;
+use crate::punch_limits::{self, PunchLimits};
 use crate::source::Source;
 use crate::steel::{Material, Steel};
 use remark::Remark;
@@ -16,6 +17,7 @@ const METALS: (&str, &str) = ("facts/metals.toml", include_str!("../facts/metals
 const RULES: (&str, &str) = ("facts/clearance-rules.toml", include_str!("../facts/clearance-rules.toml"));
 const FITS: (&str, &str) = ("facts/fits.toml", include_str!("../facts/fits.toml"));
 const FORCES: (&str, &str) = ("facts/forces.toml", include_str!("../facts/forces.toml"));
+const PUNCH: (&str, &str) = ("facts/punch.toml", include_str!("../facts/punch.toml"));
 const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels.toml"));
 
 /// All facts.
@@ -26,6 +28,7 @@ pub struct Facts {
     forces: ForceRules,
     steels: Vec<Steel>,
     fits: FitTable,
+    punch: PunchLimits,
 }
 
 /// A value as the data files write it.
@@ -51,6 +54,7 @@ struct MetalRow {
     uts_mpa: Option<Sourced<f64>>,
     clearance: Option<Sourced<f64>>,
     penetration: Option<Sourced<f64>>,
+    smallest_hole: Option<Sourced<f64>>,
     family: Option<Family>,
 }
 
@@ -84,6 +88,7 @@ struct SteelRow {
     modulus_mpa: Sourced<f64>,
     hardness_hrc: Option<Sourced<[f64; 2]>>,
     wire_rate_factor: Option<Sourced<f64>>,
+    compressive_yield_mpa: Option<Sourced<Vec<[f64; 2]>>>,
 }
 
 impl Facts {
@@ -107,12 +112,14 @@ impl Facts {
         let forces = rows::<force_rule::Rows>(forces, &mut faults);
         let steels = rows::<SteelRows>(steels, &mut faults).map_or(Vec::new(), |rows| rows.steel);
         let Some(fits) = rows::<FitTable>(FITS, &mut faults) else { return Err(faults) };
+        let Some(punch) = rows::<punch_limits::Rows>(PUNCH, &mut faults) else { return Err(faults) };
         let facts = Self {
             metals: metals.into_iter().map(|row| metal(row, &mut faults)).collect(),
             rules: rules.into_iter().filter_map(|row| rule(row, &mut faults)).collect(),
             forces: forces.map_or(ForceRules::default(), |rows| rows.rules(&mut faults)),
             steels: steels.into_iter().map(|row| steel(row, &mut faults)).collect(),
             fits,
+            punch: punch.limits(&mut faults),
         };
         if faults.is_empty() { Ok(facts) } else { Err(faults) }
     }
@@ -147,6 +154,11 @@ impl Facts {
     /// The tool material of that name.
     pub fn steel(&self, name: &str) -> Option<&Steel> {
         self.steels.iter().find(|steel| steel.name == name)
+    }
+
+    /// What punches may bear.
+    pub fn punch(&self) -> &PunchLimits {
+        &self.punch
     }
 
     /// Lower and upper deviation of a zone of ISO 286-1 at a size, mm; none beyond the table.
@@ -212,7 +224,8 @@ fn metal(row: MetalRow, faults: &mut Vec<Remark>) -> Metal {
     let uts_mpa = known(row.uts_mpa, "uts_mpa");
     let clearance = known(row.clearance, "clearance");
     let penetration = known(row.penetration, "penetration");
-    Metal { name, family: row.family, shear_strength_mpa, uts_mpa, clearance, penetration }
+    let smallest_hole = known(row.smallest_hole, "smallest_hole");
+    Metal { name, family: row.family, shear_strength_mpa, uts_mpa, clearance, penetration, smallest_hole }
 }
 
 fn rule(row: RuleRow, faults: &mut Vec<Remark>) -> Option<ClearanceRule> {
@@ -246,6 +259,9 @@ fn steel(row: SteelRow, faults: &mut Vec<Remark>) -> Steel {
         wire_rate_factor: row
             .wire_rate_factor
             .map(|value| sourced(value, format!("steel.{name}.wire_rate_factor"), faults)),
+        compressive_yield_mpa: row
+            .compressive_yield_mpa
+            .map(|value| sourced(value, format!("steel.{name}.compressive_yield_mpa"), faults)),
         material: row.material,
         name,
     }

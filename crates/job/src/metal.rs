@@ -18,4 +18,6 @@ pub struct Metal {
     pub clearance: Option<Known<f64>>,
     /// How deep the punch goes before the slug breaks out, as a share of the thickness.
     pub penetration: Option<Known<f64>>,
+    /// Smallest hole over the thickness, where the metal asks for more than others.
+    pub smallest_hole: Option<Known<f64>>,
 }

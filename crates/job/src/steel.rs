@@ -17,6 +17,8 @@ pub struct Steel {
     pub hardness_hrc: Option<Known<[f64; 2]>>,
     /// Rate of a main cut over that in D2; none: not known.
     pub wire_rate_factor: Option<Known<f64>>,
+    /// Compressive yield strength by hardness, rising: HRC and N/mm2; none: not known.
+    pub compressive_yield_mpa: Option<Known<Vec<[f64; 2]>>>,
 }
 
 /// Kind of tool material.
@@ -33,5 +35,15 @@ impl Steel {
     /// Whether it is sintered carbide.
     pub fn is_carbide(&self) -> bool {
         self.material == Material::Carbide
+    }
+
+    /// Compressive yield at a hardness, N/mm2: straight between the rows of its table, its end slopes carried on beyond.
+    pub fn compressive_yield(&self, hardness_hrc: f64) -> Option<Known<f64>> {
+        let known = self.compressive_yield_mpa.as_ref()?;
+        let between = |pair: &&[[f64; 2]]| hardness_hrc <= pair[1][0];
+        let pair = known.value.windows(2).find(between).or_else(|| known.value.windows(2).last())?;
+        let ([h0, y0], [h1, y1]) = (pair[0], pair[1]);
+        let value = y0 + (y1 - y0) * (hardness_hrc - h0) / (h1 - h0);
+        Some(Known { value, from: known.from.clone() })
     }
 }

@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
 use job::{
-    At, Basis, Cut, Depth, Face, Facts, Family, From, Position, Stripper, Which, example_shop, read_job,
-    read_shop, schema,
+    At, Basis, Cut, Depth, Face, Facts, Family, From, Head, Position, Stripper, Which, example_shop,
+    read_job, read_shop, schema,
 };
 use proptest::prelude::*;
 use remark::Remark;
@@ -321,6 +321,15 @@ fn each_rule_of_sizes_and_forces_refuses() {
         (forces("stripping_rule = \"a tenth\""), "unknown-name"),
         (forces("stripper = \"springs\""), "unknown-word"),
         (forces("penetration = 40"), "out-of-limits"),
+        (edge("  punch = { guided = \"free\" }"), "left-out"),
+        (edge("  punch = { length = 40, guided = \"loosely\" }"), "unknown-name"),
+        (edge("  punch = { length = 40, steel = \"D22\" }"), "unknown-name"),
+        (edge("  punch = { length = 40, head = [3, 2], head_area = 6 }"), "head-twice"),
+        (edge("  punch = { length = 40, head = [3] }"), "wrong-count"),
+        (edge("  enters = -1"), "out-of-limits"),
+        (finished(edge("  punch = { length = 40 }")), "punch-without-cut"),
+        (finished(edge("  enters = 1")), "stroke-without-cut"),
+        (finished(edge("  shear = 1")), "stroke-without-cut"),
     ];
     for (text, code) in cases {
         let remarks = refused(&text);
@@ -349,6 +358,33 @@ fn sizes_and_forces_are_read() {
     assert_eq!(read_job(JOB, "job.toml").unwrap().0.forces.stripper.value, Stripper::Spring);
     let (shop, _) = read_shop("[press]\nforce_kn = 80", "shop.toml").unwrap();
     assert_eq!((shop.press.force_kn.value, shop.press.use_at_most.value), (80.0, 0.75));
+}
+
+#[test]
+fn punches_and_their_stroke_are_read() {
+    let text = JOB.to_owned()
+        + "  enters = \"0.04 in\"\n  shear = 0.2\n  punch = { length = 40, guided = \"stripper\", steel = \"M2\", hardness_hrc = 63, head = [6, 4] }\n";
+    let (job, remarks) = read_job(&text, "job.toml").unwrap();
+    assert_eq!(told(&remarks), "");
+    let edge = &job.sections[0].edges[0];
+    assert_eq!((edge.enters.as_ref().unwrap().value, edge.shear.as_ref().unwrap().value), (1.016, 0.2));
+    let punch = edge.punch.as_ref().unwrap();
+    assert_eq!((punch.length.value, punch.hardness_hrc.as_ref().unwrap().value), (40.0, 63.0));
+    assert!(matches!(&punch.head, Head::Sides([x, y]) if (x.value, y.value) == (6.0, 4.0)));
+    let least = read_job(&format!("{JOB}  punch = {{ length = 40 }}\n"), "job.toml").unwrap().0;
+    let punch = least.sections[0].edges[0].punch.clone().unwrap();
+    assert_eq!((punch.head, punch.guided, punch.steel), (Head::Own, None, None));
+}
+
+/// Compressive yield of D2 from its maker's sheet: the rows themselves, straight between, end slopes beyond.
+#[test]
+fn compressive_yield_by_hardness() {
+    let facts = Facts::load().unwrap();
+    let yielding = |hrc| facts.steel("D2").unwrap().compressive_yield(hrc).unwrap().value;
+    assert_eq!([50.0, 55.0, 60.0, 62.0].map(yielding), [1650.0, 1900.0, 2150.0, 2200.0]);
+    assert_eq!([45.0, 52.5, 61.0, 64.0].map(yielding), [1400.0, 1775.0, 2175.0, 2250.0]);
+    assert!(facts.steel("M2").unwrap().compressive_yield(63.0).is_none());
+    assert_eq!(facts.punch().guiding(None).unwrap().name, "free");
 }
 
 #[test]

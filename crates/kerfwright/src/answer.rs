@@ -1,6 +1,7 @@
 //! The answer on the terminal: what can be made first, then a line an opening, then what stands in the way.
 
 use crate::date::spoken;
+use crate::punch;
 use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof};
 use std::io::Write;
 
@@ -38,6 +39,10 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
             .iter()
             .filter(|one| one.wire.is_none())
             .for_each(|one| out.push_str(&refusal(plan, section, one)));
+    }
+    for section in &plan.sections {
+        let punched = section.contours.iter().filter_map(|one| Some((one, one.punch.as_ref()?)));
+        punched.for_each(|(one, punch)| out.push_str(&punch::line(&name(plan, section, one), punch)));
     }
     out.push_str(&plan.press.as_ref().map_or(String::new(), pressed));
     out.push_str(&read_back(proof));
@@ -243,15 +248,26 @@ fn pressed(press: &Press) -> String {
         |newtons: Option<f64>| newtons.map_or("-".to_owned(), |newtons| format!("{:.1}", newtons / 1000.0));
     let forces = &press.forces;
     format!(
-        "{}forces: cut {} kN, strip {}, push through {}; press {:.0} kN: {:.0} % of its rating{}\n",
+        "{}forces: cut {} kN, strip {}, push through {}{}; press {:.0} kN: {:.0} % of its rating{}\n",
         if press.holds { "" } else { "! " },
         kn(forces.cutting_n),
         kn(forces.stripping_n),
         kn(forces.push_through_n),
+        staggered(press),
         press.rating_n / 1000.0,
         100.0 * press.share,
         if press.holds { String::new() } else { format!(", {:.0} % may be used", 100.0 * press.use_at_most) }
     )
+}
+
+/// What is needed at once, where that is less than all of it together.
+fn staggered(press: &Press) -> String {
+    let forces = &press.forces;
+    let pushed = forces.cutting_n.unwrap_or(0.0) + forces.push_through_n.unwrap_or(0.0);
+    match press.needed_n < pushed * (1.0 - 1e-9) {
+        true => format!(", staggered: {:.1} at once", press.needed_n / 1000.0),
+        false => String::new(),
+    }
 }
 
 /// How many contours the proof agrees with.

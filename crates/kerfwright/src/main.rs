@@ -7,6 +7,7 @@ mod drawings;
 mod evidence;
 mod exit;
 mod gather;
+mod punch;
 mod remarks;
 mod schema;
 mod store;

@@ -2,6 +2,7 @@
 //!
 //! Lengths are millimetres in plain f64, angles radians. Knows nothing of dies.
 
+mod apart;
 mod b_spline;
 mod bezier;
 mod biarc;
@@ -49,6 +50,7 @@ mod vertex;
 mod wall;
 mod walls;
 
+pub use apart::{APART_TOLERANCE, Apart, ApartAt, Unsettled, apart, apart_run};
 pub use b_spline::b_spline;
 pub use bezier::Bezier;
 pub use bounds::Bounds;

@@ -8,8 +8,10 @@ mod plan;
 mod press;
 mod program;
 mod proof;
+mod punch;
 mod reckoning;
 mod start;
+mod stroke;
 mod survey;
 mod wire;
 
@@ -18,8 +20,10 @@ pub use plan::*;
 pub use press::*;
 pub use program::*;
 pub use proof::*;
+pub use punch::*;
 pub use reckoning::*;
 pub use start::*;
+pub use stroke::*;
 pub use survey::*;
 pub use wire::*;
 

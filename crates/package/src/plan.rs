@@ -1,8 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
 use crate::{
-    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Start, StartLimits,
-    Units, Wire,
+    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch, Start,
+    StartLimits, Stroke, Units, Wire,
 };
 use remark::Remark;
 use schemars::JsonSchema;
@@ -25,6 +25,9 @@ pub struct Plan {
     /// The die in the press; left out where nothing is known to be cut.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub press: Option<Press>,
+    /// The force of one stroke over its way; left out as `press` is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stroke: Option<Stroke>,
     /// Where every number came from.
     pub reckoning: Vec<Line>,
     /// What a person should know.
@@ -256,6 +259,9 @@ pub struct Contour {
     /// Metal that stands inside it on the drawing: what makes it impossible to cut by wire.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub islands: Vec<Island>,
+    /// The punch that passes through; left out: the job asks for none, or none can be made.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub punch: Option<Punch>,
     /// How far the drawn outline lies from the raw entities: by closing up, and by arcs in the place of curves and facets.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub moved_mm: Option<f64>,

@@ -234,12 +234,14 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         cores: Vec::new(),
         islands: Vec::new(),
         narrowest: opening.narrowest.as_ref().map(Narrow::published),
+        punch: None,
         moved_mm: None,
         fitted_mm: None,
     }
 }
 
-fn bulges(outline: &Outline) -> Vec<BulgeVertex> {
+/// The vertices of an outline as they are published.
+pub fn bulges(outline: &Outline) -> Vec<BulgeVertex> {
     outline.vertices().iter().map(|v| [v.point.x, v.point.y, v.bulge]).collect()
 }
 

@@ -6,10 +6,10 @@ use crate::figure::Figure;
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, What, what};
 use crate::rule::Rule;
-use crate::rules::force as rules;
+use crate::rules::{force as rules, stroke as stroke_rules};
 use crate::section::World;
 use crate::sheet::{metal, shear_strength, thickness};
-use job::{Cut, Edge, Facts, ForceShare, Job, Section, Sheet, StrippingForm};
+use job::{Cut, Edge, Facts, ForceShare, Job, Known, Section, Sheet, StrippingForm};
 use package::Forces;
 
 /// Where neither job nor facts say how deep the punch goes before the slug breaks out.
@@ -60,7 +60,7 @@ pub fn of(
                 true => reckoning.rule(At(&head, "slugs_held"), &rules::SLUGS, [*own, stroke.thickness]),
                 false => stroke.slugs,
             };
-            (edge.id.as_str(), of_edge(reckoning, &head, Stroke { slugs, ..stroke }, opening))
+            (edge.id.as_str(), of_edge(reckoning, &head, Stroke { slugs, ..stroke }, (edge, opening)))
         })
         .collect();
     let head = format!("{}.forces.", section.id);
@@ -99,7 +99,12 @@ fn stroke<'a>(
     Some(Stroke { job: world.job, facts: world.facts, sheet, row, thickness, tau, slugs })
 }
 
-fn of_edge(reckoning: &mut Reckoning, head: &str, stroke: Stroke, opening: &Opening) -> EdgeForces {
+fn of_edge(
+    reckoning: &mut Reckoning,
+    head: &str,
+    stroke: Stroke,
+    (edge, opening): (&Edge, &Opening),
+) -> EdgeForces {
     let length = reckoning.measured(
         At(head, "length_mm"),
         what("length cut in the sheet", "L", "mm"),
@@ -119,7 +124,34 @@ fn of_edge(reckoning: &mut Reckoning, head: &str, stroke: Stroke, opening: &Open
     let push_work =
         reckoning.rule(At(head, "push_work_j"), &rules::PUSH_WORK, [push_through, stroke.thickness]);
     let work = reckoning.rule(At(head, "work_j"), &rules::WORK, [cut_work, push_work]);
+    over_its_way(reckoning, head, stroke, edge, (cutting, depth));
     EdgeForces { cutting, stripping, push_through, work }
+}
+
+/// When an edge enters, how long it cuts, and with which force: the lines that the whole die's stroke is made of.
+fn over_its_way(
+    reckoning: &mut Reckoning,
+    head: &str,
+    stroke: Stroke,
+    edge: &Edge,
+    (cutting, depth): (Figure, Figure),
+) {
+    let mut known = |name, meaning, symbol, known: &Option<Known<f64>>, why| match known {
+        Some(known) => reckoning.known(At(head, name), what(meaning, symbol, "mm"), known),
+        None => reckoning.chosen(At(head, name), what(meaning, symbol, "mm"), 0.0, why, &[]),
+    };
+    let meaning = "way of the press after the first punch touches, until this one does";
+    known("enters_mm", meaning, "e", &edge.enters, "left out: it enters with the first");
+    let shear = known("shear_mm", "shear ground on the face", "i", &edge.shear, "left out: a flat face");
+    let t = stroke.thickness;
+    reckoning.rule(At(head, "cuts_for_mm"), &stroke_rules::CUTS_FOR, [depth, t, shear]);
+    let at = At(head, "peak_n");
+    if shear.value > 0.0 {
+        reckoning.rule(at, &stroke_rules::SHEARED, [cutting, depth, t, shear]);
+    } else {
+        let meaning = what("cutting force of this edge at its greatest", "F_i", "N");
+        reckoning.measured(at, meaning, cutting.value, "a flat face: all of it at once", &[("F", cutting)]);
+    }
 }
 
 /// Force that strips the sheet off the punch of one edge: by the job's own share, or by a named rule.

@@ -33,6 +33,8 @@ mod passes;
 mod phases;
 mod press;
 mod programs;
+mod punch;
+mod punch_strength;
 mod reckoning;
 mod rule;
 mod rules;
@@ -41,6 +43,7 @@ mod setup;
 mod sheet;
 mod short_way;
 mod size;
+mod stroke;
 mod tab;
 mod tour;
 mod webs;
@@ -118,8 +121,13 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
         );
     }
     let mut reckoning = Reckoning::behind(lines);
-    let (press, said) = press::load(&mut reckoning, task.job, task.shop, &sections).unzip();
-    remarks.extend(said.into_iter().flatten());
+    let loaded = press::load(&mut reckoning, task.job, task.shop, &sections);
+    let (press, stroke) = loaded
+        .map(|loaded| {
+            remarks.extend(loaded.remarks);
+            (loaded.press, loaded.stroke)
+        })
+        .unzip();
     let mut lines = reckoning.into_lines();
     let starting = lines.iter().filter(|line| line.source.basis == Basis::StartingValue).count();
     lines.push(starting_line(starting));
@@ -138,6 +146,7 @@ fn join(task: &Task, planned: Vec<PlannedSection>) -> Planned {
         inputs: Vec::new(),
         sections,
         press,
+        stroke,
         reckoning: lines,
         remarks,
     };

@@ -5,19 +5,25 @@ use crate::forces::summed;
 use crate::reckoning::{At, Reckoning, What, what};
 use crate::rule::Rule;
 use crate::rules::force as rules;
+use crate::stroke;
 use job::{Job, Shop, Stripper};
-use package::{Forces, PlanSection, Press, SectionKind};
+use package::{Forces, PlanSection, Press, SectionKind, Stroke};
 use remark::Remark;
 
-/// What the press must give for all die sections of a job in one stroke, with what a person should know of it; none
-/// where nothing is known to be cut.
+/// A whole die in its press.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The forces against the rating.
+    pub press: Press,
+    /// The force over the way of one stroke.
+    pub stroke: Stroke,
+    /// What a person should know.
+    pub remarks: Vec<Remark>,
+}
+
+/// What the press must give for all die sections of a job in one stroke; none where nothing is known to be cut.
 /// `reckoning` already holds the lines of the sections.
-pub fn load(
-    reckoning: &mut Reckoning,
-    job: &Job,
-    shop: &Shop,
-    sections: &[PlanSection],
-) -> Option<(Press, Vec<Remark>)> {
+pub fn load(reckoning: &mut Reckoning, job: &Job, shop: &Shop, sections: &[PlanSection]) -> Option<Loaded> {
     let newtons = |meaning, symbol| what(meaning, symbol, "N");
     let mut sum = |name: &str, rule, total| total_of(reckoning, sections, name, rule, total);
     let cutting = sum("cutting_n", &rules::TOGETHER, newtons("cutting force of the die", "F"))?;
@@ -25,15 +31,17 @@ pub fn load(
     let pushing = newtons("force that pushes slugs through all lands", "Q");
     let push_through = sum("push_through_n", &rules::TOGETHER, pushing)?;
     let work = sum("work_j", &rules::WORK_TOGETHER, what("work of one stroke of the die", "W", "J"))?;
-    let needed = match job.forces.stripper.value {
+    let entering = stroke::entering(reckoning, job);
+    let most = stroke::most(reckoning, &entering, [cutting, push_through])?;
+    let at = At("press.", "needed_n");
+    let (needed, springs) = match job.forces.stripper.value {
         Stripper::Spring => {
-            let forces = [cutting, stripping, push_through];
-            reckoning.rule(At("press.", "needed_n"), &rules::NEEDED_WITH_SPRINGS, forces)
+            let forces = [most.cutting, stripping, most.pushing];
+            (reckoning.rule(at, &rules::NEEDED_WITH_SPRINGS, forces), stripping.value)
         }
-        Stripper::Fixed => {
-            reckoning.rule(At("press.", "needed_n"), &rules::NEEDED_WITH_PLATE, [cutting, push_through])
-        }
+        Stripper::Fixed => (reckoning.rule(at, &rules::NEEDED_WITH_PLATE, [most.cutting, most.pushing]), 0.0),
     };
+    let stroke = stroke::published(reckoning, &entering, (&most, needed), springs);
     let [rating, use_at_most] = of_shop(reckoning, shop);
     let share = reckoning.rule(At("press.", "share"), &rules::SHARE_OF_RATING, [needed, rating]);
     let reserve = reckoning.rule(At("press.", "reserve_n"), &rules::RESERVE, [use_at_most, rating, needed]);
@@ -52,8 +60,10 @@ pub fn load(
         share: share.value,
         holds: reserve.value >= 0.0,
     };
-    let remarks = packed(reckoning, sections).into_iter().chain(short(&press));
-    Some((press, remarks.collect()))
+    let thickness = reckoning.figure("job:sheet.thickness_mm")?;
+    let cures = stroke::cures(&entering, springs, use_at_most.value * rating.value, thickness.value);
+    let remarks = packed(reckoning, sections).into_iter().chain(short(&press, cures)).collect();
+    Some(Loaded { press, stroke, remarks })
 }
 
 /// A quantity over all die sections; a punch repeats the forces of the opening that it passes through.
@@ -82,13 +92,13 @@ fn of_shop(reckoning: &mut Reckoning, shop: &Shop) -> [Figure; 2] {
 }
 
 /// The remark on a press that is too small.
-fn short(press: &Press) -> Option<Remark> {
+fn short(press: &Press, cures: Vec<String>) -> Option<Remark> {
     if press.holds {
         return None;
     }
     let kn = |newtons: f64| newtons / 1000.0;
     let message = format!(
-        "the die needs {:.1} kN with every edge entering at once, the press of {:.1} kN may be used to {:.1}: short {:.1}",
+        "the die needs {:.1} kN where it needs most, the press of {:.1} kN may be used to {:.1}: short {:.1}",
         kn(press.needed_n),
         kn(press.rating_n),
         kn(press.use_at_most * press.rating_n),
@@ -100,12 +110,8 @@ fn short(press: &Press) -> Option<Remark> {
         remark = remark.cure("relief below a short land, which holds fewer slugs");
     }
     let rating = kn(press.needed_n / press.use_at_most).ceil();
-    Some(
-        remark
-            .cure("punches of different lengths, so that not all edges enter at once")
-            .cure("shear ground on punch or opening")
-            .cure(format!("a press of {rating} kN or more")),
-    )
+    let remark = cures.into_iter().fold(remark, Remark::cure);
+    Some(remark.cure(format!("a press of {rating} kN or more")))
 }
 
 /// The remark on slugs that are harder to push through than to cut.

@@ -15,6 +15,7 @@ use crate::forces;
 use crate::island;
 use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
+use crate::punch;
 use crate::reckoning::{At, Reckoning, what};
 use crate::size;
 use crate::webs;
@@ -84,6 +85,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let openings: Vec<(&Opening, Figure)> =
         studied.iter().map(|one| (&one.opening, one.burn.frame(frame).land)).collect();
     let forces = forces::of(reckoning, world, section, &openings);
+    let struck = punches(reckoning, world, section, &studied, &mut decided);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (webs, thin) = webs::of(reckoning, world, section, &studied);
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
@@ -91,6 +93,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let remarks = decided
         .iter_mut()
         .flat_map(|one| std::mem::take(&mut one.remarks))
+        .chain(struck)
         .chain(thin)
         .chain(tight)
         .chain(section.edges.iter().filter_map(size::tight))
@@ -128,6 +131,25 @@ fn to_burn<'a>(
         ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.electrode))
     };
     ways.into_iter().enumerate().filter_map(of).collect()
+}
+
+/// Plans the punches that the job asks for, through the openings that can be cut.
+fn punches(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    studied: &[Studied],
+    decided: &mut [contour::Decided],
+) -> Vec<Remark> {
+    let mut remarks = Vec::new();
+    for ((edge, studied), decided) in section.edges.iter().zip(studied).zip(decided) {
+        if let Some(wired) = &decided.cut {
+            let (punch, said) = punch::of(reckoning, world, section, (edge, studied, &wired.cutting));
+            decided.contour.punch = punch;
+            remarks.extend(said);
+        }
+    }
+    remarks
 }
 
 fn moved(reckoning: &mut Reckoning, head: &str, moved_mm: f64) -> f64 {

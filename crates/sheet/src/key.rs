@@ -12,6 +12,8 @@ pub enum Mark {
     PrintEdge,
     /// The edge of the section.
     FinishedEdge,
+    /// The edge of the punch.
+    Punch,
     /// The start hole.
     StartHole,
     /// Where its rim may lie.
@@ -49,6 +51,7 @@ impl Mark {
         match self {
             Self::PrintEdge => "print edge",
             Self::FinishedEdge => "finished edge",
+            Self::Punch => "punch",
             Self::StartHole => "start hole",
             Self::MayLie => "rim may lie, 95 %",
             Self::Room => "room, rim to edge",
@@ -76,6 +79,7 @@ impl Mark {
                 items.push(Item::Stroke(LineKind::PrintEdge, Path::open(&[[x, y], [x + 13.5, y]])));
             }
             Self::FinishedEdge => items.push(line(LineKind::FinishedEdge)),
+            Self::Punch => items.push(line(LineKind::Punch)),
             Self::StartHole => {
                 items.push(Item::Stroke(LineKind::StartHole, Path::circle(x + 6.0, y, 1.0)));
                 for (dx, dy) in [(1.8, 0.0), (0.0, 1.8)] {

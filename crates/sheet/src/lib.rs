@@ -4,6 +4,7 @@
 
 mod block;
 mod callout;
+mod chart;
 mod column;
 mod cores;
 mod corner;
@@ -22,6 +23,7 @@ mod narrowest;
 mod opening;
 mod page;
 mod place;
+mod punch;
 mod section;
 mod shape;
 mod side;

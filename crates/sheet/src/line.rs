@@ -9,6 +9,10 @@ pub enum LineKind {
     PrintEdge,
     /// The edge of the section.
     FinishedEdge,
+    /// The edge of the punch that passes through.
+    Punch,
+    /// What is asked for, in a chart.
+    Asked,
     /// The start hole and its cross.
     StartHole,
     /// Where its rim may lie.
@@ -48,7 +52,8 @@ impl LineKind {
         match self {
             Self::PrintEdge => &[8.0, 1.5, 0.3, 1.5, 0.3, 1.5],
             Self::MayLie => &[0.25, 1.0],
-            Self::WireCentre => &[4.0, 1.5],
+            Self::WireCentre | Self::Asked => &[4.0, 1.5],
+            Self::Punch => &[8.0, 1.5],
             _ => &[],
         }
     }

@@ -1,11 +1,11 @@
-//! The sheet of one section: pages with the whole block and the list of its openings, then a page for each opening.
+//! The sheet of one section: pages with the whole block and the list of its openings, then a page for each opening, and one for its punch.
 
 use crate::block::Lies;
 use crate::column::{self, Line, SMALL, WORD};
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, SIZE, VIEWS};
 use crate::window::Window;
-use crate::{Sheet, block, figure, figures, foot, holes, opening, side};
+use crate::{Sheet, block, figure, figures, foot, holes, opening, punch, side};
 use package::{Contour, FaceUp, Machine, Plan, PlanSection};
 
 /// Openings in the list of one page.
@@ -20,7 +20,10 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
         pages.push(overview(section, &[]));
     }
     pages.extend(holes::pages(section));
-    pages.extend(numbered.iter().map(|(number, contour)| opening::page(section, *number, contour)));
+    for (number, contour) in &numbered {
+        pages.push(opening::page(section, *number, contour));
+        pages.extend(contour.punch.as_ref().map(|punch| punch::page(*number, contour, punch)));
+    }
     let count = pages.len();
     let mut views = Vec::new();
     for (i, mut page) in pages.into_iter().enumerate() {

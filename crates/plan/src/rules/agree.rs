@@ -103,7 +103,7 @@ fn check<const N: usize>(rule: &Rule<N>) {
 
 #[test]
 fn every_formula_says_what_its_function_does() {
-    use super::{alignment, burning, cavity, core, cut, force, hole, size, time, web, wire};
+    use super::{alignment, burning, cavity, core, cut, force, hole, punch, size, stroke, time, web, wire};
     check(&alignment::ALLOWED);
     check(&alignment::SQUARENESS);
     check(&alignment::PLAY);
@@ -180,6 +180,24 @@ fn every_formula_says_what_its_function_does() {
     check(&size::BLANK_SHIFT);
     check(&size::GROWTH);
     check(&size::PIERCED_CORNER);
+    check(&punch::OUTSIDE_CORNER);
+    check(&punch::OPENING_CORNER);
+    check(&punch::LOAD);
+    check(&punch::STRESS);
+    check(&punch::STRESS_LIMIT);
+    check(&punch::SLENDERNESS);
+    check(&punch::TRANSITION);
+    check(&punch::EULER);
+    check(&punch::JOHNSON);
+    check(&punch::RESERVE);
+    check(&punch::LONGEST_BY_EULER);
+    check(&punch::LONGEST_BY_JOHNSON);
+    check(&punch::WIDTH_BY_METAL);
+    check(&punch::ACROSS_BY_STRESS);
+    check(&punch::HEAD_AREA);
+    check(&punch::HEAD_PRESSURE);
+    check(&stroke::CUTS_FOR);
+    check(&stroke::SHEARED);
     check(&time::MAIN_FEED);
     check(&time::SKIM_FEED);
     check(&time::PASS_MINUTES);

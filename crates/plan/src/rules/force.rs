@@ -187,7 +187,7 @@ pub const RATING: Rule<1> = Rule {
 
 /// What the press must give when springs strip.
 pub const NEEDED_WITH_SPRINGS: Rule<3> = Rule {
-    meaning: "force that the press must give: every edge at once, the stripper's springs loaded",
+    meaning: "force that the press must give where it gives most, the stripper's springs loaded",
     symbol: "N",
     unit: "N",
     formula: "F + S + Q",
@@ -200,7 +200,7 @@ pub const NEEDED_WITH_SPRINGS: Rule<3> = Rule {
 
 /// What the press must give when a fixed plate strips.
 pub const NEEDED_WITH_PLATE: Rule<2> = Rule {
-    meaning: "force that the press must give: every edge at once; a fixed plate strips on the way up",
+    meaning: "force that the press must give where it gives most; a fixed plate strips on the way up",
     symbol: "N",
     unit: "N",
     formula: "F + Q",

@@ -45,8 +45,26 @@ fn moving_turning_and_mirroring_change_nothing() {
 }
 
 /// Keys of numbers that are coordinates, or stand inside one.
-const COORDINATES: [&str; 10] =
-    ["x_mm", "y_mm", "at_mm", "target", "drawn", "centre", "lead_in", "outline", "nearest_edge_mm", "place"];
+const COORDINATES: [&str; 17] = [
+    "x_mm",
+    "y_mm",
+    "at_mm",
+    "target",
+    "drawn",
+    "centre",
+    "lead_in",
+    "outline",
+    "nearest_edge_mm",
+    "from_mm",
+    "to_mm",
+    "place",
+    "edge",
+    "opening",
+    "clearance_from",
+    // Points of a curve; its greatest and least have lines of their own.
+    "clearance_plot",
+    "force_plot",
+];
 
 /// Every number that is not a coordinate, by its published key.
 fn numbers(plan: &Plan) -> BTreeMap<String, f64> {
@@ -68,6 +86,7 @@ fn numbers(plan: &Plan) -> BTreeMap<String, f64> {
         }
     }
     walk("", "press", &serde_json::to_value(plan.press).unwrap(), &mut found);
+    walk("", "stroke", &serde_json::to_value(&plan.stroke).unwrap(), &mut found);
     found.insert("shop.starting_values".to_owned(), f64::from(plan.shop.starting_values));
     found
 }
@@ -91,11 +110,18 @@ fn walk(head: &str, name: &str, value: &Value, found: &mut BTreeMap<String, f64>
 fn every_number_has_its_line_and_every_line_its_inputs() {
     let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\n";
     let asks = "cut = \"pierce\"\ncorner_radius = 0.2\npart_tolerance = { minus = 0.01, plus = 0.03 }\n";
+    let punch = "enters = 0.3\nshear = 0.1\npunch = { length = 30, head = [3, 2] }\n";
+    let struck = format!("{asks}{punch}");
+    let ell = [[-2.0, -1.5], [2.0, -1.5], [2.0, 0.0], [0.0, 0.0], [0.0, 1.5], [-2.0, 1.5]];
+    let ell = Outline::new(ell.map(|[x, y]| outline::Vertex::new(x, y, 0.0)).to_vec()).unwrap();
+    let punched = Bench::new(rounded_rectangle(3.0, 0.5, 0.03), 20.0).sheet(sheet).edge(&struck);
+    let slender = "cut = \"blank\"\ncorner_tolerance = 0.2\npunch = { length = 60, head_area = 9, guided = \"stripper\", steel = \"M2\" }\n";
+    let punched = punched.and(ell, [0.0, 5.0], slender);
     let makeable = Bench::new(rounded_rectangle(3.0, 0.5, 0.03), 20.0).sheet(sheet).edge(asks);
     let refused = Bench::new(rounded_rectangle(3.0, 0.2, 0.01), 20.0).sheet(sheet).edge("cut = \"pierce\"\n");
     let too_tight =
         Bench::new(rounded_rectangle(3.0, 0.5, 0.2), 20.0).edge("cut = \"finished\"\ntolerance = 0.0005\n");
-    for (bench, makes) in [(makeable, true), (refused, false), (too_tight, false)] {
+    for (bench, makes) in [(makeable, true), (punched, true), (refused, false), (too_tight, false)] {
         let plan = bench.plan();
         assert_eq!(plan.sections[0].makeable, makes);
         let lines: BTreeMap<&str, f64> =

@@ -239,6 +239,7 @@ impl Case {
             inputs: inputs.iter().map(|(path, bytes)| fingerprint(path, bytes)).collect(),
             sections: vec![section],
             press: None,
+            stroke: None,
             reckoning: Vec::new(),
             remarks: Vec::new(),
         }
@@ -321,6 +322,7 @@ impl Case {
             narrowest: None,
             islands: Vec::new(),
             cores: opening.cores.iter().map(core).collect(),
+            punch: None,
             moved_mm: None,
             fitted_mm: None,
         }

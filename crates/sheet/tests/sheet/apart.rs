@@ -1,6 +1,6 @@
 //! Whatever a plan holds, no words overlap and none leave the paper.
 
-use crate::kit::{boxes, page_of, plan};
+use crate::kit::{boxes, page_of, plan, punch};
 use package::{Bound, Cure, FaceUp, Island, MissedCorner, Narrowest, Plan, SidePoint};
 use sheet::section_sheet;
 
@@ -56,6 +56,26 @@ fn pages_of_the_burner() {
             }
             check("burner, long", &plan);
         }
+    }
+}
+
+#[test]
+fn punches_with_every_kind_of_run() {
+    for (height, runs) in [(0.03, 1usize), (3.0, 40), (1e-5, 3)] {
+        let mut plan = plan("square");
+        let contour = &mut plan.sections[0].contours[0];
+        let mut punch = punch(contour);
+        let turns = 2 * runs;
+        let place = |i: usize| [20.0 * i as f64 / turns as f64, if i.is_multiple_of(2) { -height } else { height }];
+        punch.clearance_plot = (0..=turns).map(place).collect();
+        punch.clearance_least.value_mm = -height;
+        contour.punch = Some(punch.clone());
+        check("punch", &plan);
+        punch.clearance_plot.clear();
+        punch.steel = "a steel of a very long name ".repeat(5);
+        punch.strength = None;
+        plan.sections[0].contours[0].punch = Some(punch);
+        check("bare punch", &plan);
     }
 }
 

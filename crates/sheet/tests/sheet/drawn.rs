@@ -1,6 +1,6 @@
 //! Hand-made plans through the drawing model and the SVG writer: what is drawn, and that nothing hides anything.
 
-use crate::kit::{page_of, plan, svg_texts, texts};
+use crate::kit::{page_of, plan, punch, svg_texts, texts};
 use package::{FaceUp, MissedCorner, Narrowest, SidePoint};
 use sheet::{Item, LineKind, section_sheet};
 
@@ -209,4 +209,37 @@ fn the_key_explains_the_marks_of_its_page_and_no_others() {
         assert!(used.iter().all(|u| words.iter().any(|w| w == u)), "{name}");
         assert!(unused.iter().all(|u| words.iter().all(|w| w != u)), "{name}");
     }
+}
+
+#[test]
+fn a_punch_has_a_page_with_its_clearance_all_round_and_what_does_not_hold() {
+    let mut plan = plan("square");
+    let contour = &mut plan.sections[0].contours[0];
+    contour.punch = Some(punch(contour));
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    assert_eq!(sheet.pages, 3);
+    let words = texts(&sheet);
+    for said in [
+        "TOO MUCH STRESS",
+        "BUCKLES",
+        "HARDENED BACKING",
+        "least +0.0120",
+        "most +0.0302",
+        "1700 of 1500 N/mm2",
+    ] {
+        assert!(words.iter().any(|w| w == said), "{said} is missing in {words:?}");
+    }
+    let page = sheet.views.iter().find(|v| v.name == "window, punch").unwrap();
+    let kind = |kind| {
+        let of = page.items.iter().filter_map(move |i| match i {
+            Item::Stroke(found, path) if *found == kind => Some(path.vertices.clone()),
+            _ => None,
+        });
+        of.collect::<Vec<_>>()
+    };
+    let asked = kind(LineKind::Asked).remove(0);
+    // The key's sample of the finished edge has two points, the run five.
+    let run = kind(LineKind::FinishedEdge).into_iter().find(|path| path.len() == 5).unwrap();
+    assert!((run[0][1] - asked[0][1]).abs() < 1e-9, "it begins at what is asked for");
+    assert!(run[2][1] < asked[0][1] && run[3][1] > asked[0][1]);
 }

@@ -1,6 +1,8 @@
 //! Plans from files, and what stands on a sheet: its words, where they lie, on which page.
 
-use package::Plan;
+use package::{
+    Buckling, BucklingCase, Clearance, Contour, Plan, Punch, PunchCorners, PunchStrength, SmallestPunch,
+};
 use sheet::{End, Item, Sheet, Text, View};
 
 /// A hand-made plan of `tests/plans`.
@@ -8,6 +10,58 @@ pub fn plan(name: &str) -> Plan {
     let path = format!("{}/tests/plans/{name}.json", env!("CARGO_MANIFEST_DIR"));
     let text = std::fs::read_to_string(path).expect("a file of tests/plans");
     serde_json::from_str(&text).expect("a plan")
+}
+
+/// A punch for an opening, too long and under too much load.
+pub fn punch(contour: &Contour) -> Punch {
+    let start = contour.target[0];
+    let buckling = Buckling {
+        case: BucklingCase::Euler,
+        length_factor: 2.0,
+        second_moment_mm4: 31.5,
+        load_n: 5000.0,
+        reserve: 0.5,
+        longest_mm: 35.4,
+    };
+    let smallest =
+        SmallestPunch { width_mm: 3.9, width_by_metal_mm: 0.6, across_mm: 4.7, across_by_stress_mm: 0.4 };
+    let strength = PunchStrength {
+        load_n: 10_000.0,
+        stress_mpa: 1700.0,
+        cutting_stress_mpa: 420.0,
+        stress_limit_mpa: 1500.0,
+        buckling,
+        smallest,
+        head_area_mm2: 23.4,
+        head_pressure_mpa: 427.0,
+        backing_needed: true,
+        holds: false,
+    };
+    Punch {
+        steel: "M2".into(),
+        hardness_hrc: 63.0,
+        length_mm: 50.0,
+        guided: "free".into(),
+        target: contour.drawn.clone(),
+        edge: contour.drawn.clone(),
+        size_mm: [5.94, 3.94],
+        wire_mm: 0.25,
+        offset_mm: 0.131,
+        corners: PunchCorners {
+            opening_mm: Some(0.131),
+            punch_mm: Some(0.101),
+            punch_inside_mm: Some(0.131),
+            opening_outside_mm: Some(0.101),
+        },
+        clearance_mm: 0.03,
+        clearance_least: Clearance { value_mm: 0.012, x_mm: 3.0, y_mm: 0.5 },
+        clearance_most: Clearance { value_mm: 0.0302, x_mm: -3.0, y_mm: -1.0 },
+        clearance_plot: vec![[0.0, 0.03], [6.0, 0.03], [8.5, 0.012], [10.0, 0.0302], [20.0, 0.03]],
+        clearance_from: [start[0], start[1]],
+        opening: contour.target.clone(),
+        strength: Some(strength),
+        holds: false,
+    }
 }
 
 fn of_view(view: &View) -> impl Iterator<Item = &Text> {
