@@ -1,8 +1,10 @@
-//! Chores of the repository: `cargo xtask tidy`, `reference`, `bench`. Never part of what is shipped.
+//! Chores of the repository: `cargo xtask tidy`, `reference`, `checks`, `mutate`, `bench`. Never part of what is shipped.
 
 mod bench;
+mod checks;
 mod dice;
 mod flatten;
+mod mutate;
 mod profile;
 mod reference;
 mod tidy;
@@ -11,6 +13,8 @@ use std::process::ExitCode;
 
 const USAGE: &str = "usage: cargo xtask tidy
        cargo xtask reference OUT_DIR SEED COUNT NEAR_COUNT
+       cargo xtask checks [OUT_FILE]
+       cargo xtask mutate [SET]
        cargo xtask bench";
 
 fn main() -> ExitCode {
@@ -18,6 +22,10 @@ fn main() -> ExitCode {
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["tidy"] => tidy::run(&mut std::io::stdout()),
+        ["checks"] => checks::run(&mut std::io::stdout()),
+        ["checks", path] => checks::export(path, &mut std::io::stdout()),
+        ["mutate"] => mutate::run(None, &mut std::io::stdout()),
+        ["mutate", set] => mutate::run(Some(set), &mut std::io::stdout()),
         ["bench"] => bench::run(&mut std::io::stdout()),
         ["reference", folder, seed, count, near] => numbers(seed, count, near)
             .and_then(|(seed, count, near)| reference::run(folder, seed, count, near)),

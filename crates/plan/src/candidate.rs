@@ -340,3 +340,37 @@ pub fn pass_minutes(
         [length, lead, lead_share, bends, cutting.passes.wire, corner_share, feed],
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bound(have: f64, need: f64) -> BoundCheck {
+        let figure = |value| Figure { value, line: 0 };
+        BoundCheck { name: "b", have: figure(have), need: figure(need) }
+    }
+
+    fn way(bounds: &[BoundCheck]) -> Candidate {
+        let place = Point::new(0.0, 0.0);
+        Candidate { electrode: 0, cutting: 0, place, bounds: bounds.to_vec(), lead_in: None, minutes: 0.0 }
+    }
+
+    #[test]
+    fn a_bound_says_how_much_is_short() {
+        assert!(bound(0.2, 0.2).holds() && !bound(0.2, 0.3).holds());
+        assert!((bound(0.2, 0.35).short() - 0.15).abs() < 1e-12);
+        assert_eq!(bound(0.35, 0.2).short(), 0.0);
+    }
+
+    #[test]
+    fn fewer_broken_bounds_come_first_and_then_less_missing() {
+        let kept = way(&[bound(1.0, 0.5), bound(0.1, 0.1)]);
+        assert!(kept.holds());
+        assert_eq!(kept.distance_from_possible(), (0, 0.0));
+        let broken = way(&[bound(0.5, 1.0), bound(2.0, 0.1), bound(0.1, 0.35)]);
+        assert!(!broken.holds());
+        let (count, missing) = broken.distance_from_possible();
+        assert_eq!(count, 2);
+        assert!((missing - 0.75).abs() < 1e-12);
+    }
+}

@@ -109,6 +109,52 @@ mod tests {
         }
     }
 
+    fn disk(radius: f64) -> Outline {
+        Outline::new(vec![Vertex::new(radius, 0.0, 1.0), Vertex::new(-radius, 0.0, 1.0)]).unwrap()
+    }
+
+    /// In the middle of a round opening everything hangs on how far off the hole is: a single integral, by Simpson's rule.
+    #[test]
+    fn in_the_middle_of_a_circle() {
+        let n = 200_000;
+        for (radius, takes, s_p, s_q) in [
+            (0.17, 0.145, 0.012, 0.0017),
+            (0.3, 0.29, 0.004, 0.01),
+            (0.2, 0.21, 0.01, 0.02),
+            (0.05, 0.01, 0.03, 0.005),
+        ] {
+            let step = FAR / f64::from(n);
+            let at = |i: i32| {
+                let u = f64::from(i) * step;
+                u * (-0.5 * u * u).exp() * below((radius - u * s_p - takes) / s_q)
+            };
+            let inner: f64 = (1..n).map(|i| if i % 2 == 1 { 4.0 * at(i) } else { 2.0 * at(i) }).sum();
+            let simpson = step / 3.0 * (at(0) + inner + at(n));
+            let ours = probability(&disk(radius), Point::new(0.0, 0.0), takes, s_p, s_q);
+            assert!((ours - simpson).abs() < 1e-9, "{radius}: {ours} {simpson}");
+        }
+    }
+
+    /// Without one of the errors the other decides alone; without both it is yes or no.
+    #[test]
+    fn with_one_error_alone() {
+        let (hole, middle) = (disk(0.2), Point::new(0.0, 0.0));
+        let ours = probability(&hole, middle, 0.19, 0.0, 0.005);
+        assert!((ours - below(2.0)).abs() < 1e-12, "{ours}");
+        // A Rayleigh distribution; where it is cut off, one panel holds a step.
+        let ours = probability(&hole, middle, 0.19, 0.005, 0.0);
+        assert!((ours - (1.0 - (-0.5 * 4.0f64).exp())).abs() < 0.03, "{ours}");
+        assert_eq!(probability(&hole, middle, 0.19, 0.0, 0.0), 1.0);
+        assert_eq!(probability(&hole, middle, 0.21, 0.0, 0.0), 0.0);
+    }
+
+    #[test]
+    fn the_cheap_bound_promises_nothing_without_room_or_errors() {
+        for (slack, s_p, s_q) in [(0.0, 0.01, 0.01), (-0.1, 0.01, 0.01), (0.1, 0.0, 0.01), (0.1, 0.01, 0.0)] {
+            assert_eq!(at_least(slack, s_p, s_q), 0.0, "{slack} {s_p} {s_q}");
+        }
+    }
+
     #[test]
     fn the_cheap_bound_is_below_the_integral() {
         let (s_p, s_q) = (0.0040855, 0.0016667);

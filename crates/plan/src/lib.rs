@@ -51,6 +51,7 @@ mod wires;
 mod wiring;
 
 pub use opening::DrawnEdge;
+pub use rules::book::{ListedRule, rulebook};
 
 use crate::reckoning::Reckoning;
 use job::{Facts, Job, Shop};

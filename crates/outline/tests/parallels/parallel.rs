@@ -2,8 +2,8 @@
 
 use std::f64::consts::{PI, TAU};
 
+use crate::engine::engine_area;
 use crate::profiles::{Dice, area, cases, outline, perimeter, profile};
-use clipper2_rust::{EndType, JoinType, Paths64, Point64, area_paths, inflate_paths_64};
 use outline::{DISTANCE_TOLERANCE, Outline, Point, Vector, largest_circle, parallel};
 
 fn areas(outline: &Outline, distance: f64) -> Vec<f64> {
@@ -212,30 +212,6 @@ fn the_same_however_it_lies() {
             same(&o.scaled(Point::new(0.0, 0.0), 3.0).unwrap(), 3.0 * d, 9.0);
         }
     }
-}
-
-/// Chords within `sagitta` of the outline on the engine's grid.
-fn flat(outline: &Outline, grid: f64, sagitta: f64) -> Paths64 {
-    let mut path = Vec::new();
-    for s in outline.segments() {
-        let steps = match s.is_line() {
-            true => 1,
-            false => (s.sweep().abs() / (8.0 * sagitta / s.radius()).sqrt()).ceil().max(1.0) as usize,
-        };
-        for step in 0..steps {
-            let place = s.at(step as f64 / steps as f64);
-            path.push(Point64::new((place.x * grid).round() as i64, (place.y * grid).round() as i64));
-        }
-    }
-    vec![path]
-}
-
-fn engine_area(outline: &Outline, distance: f64, sagitta: f64) -> f64 {
-    let grid = 1e7;
-    let paths = flat(outline, grid, sagitta);
-    let found =
-        inflate_paths_64(&paths, -distance * grid, JoinType::Round, EndType::Polygon, 2.0, sagitta * grid);
-    area_paths(&found) / (grid * grid)
 }
 
 /// Outer area less pockets.

@@ -1,6 +1,7 @@
 //! The rules of the trade that the planner applies, by subject.
 
 pub mod alignment;
+pub mod book;
 pub mod burning;
 pub mod cavity;
 pub mod core;

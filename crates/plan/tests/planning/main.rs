@@ -15,3 +15,4 @@ mod start_holes;
 mod stated;
 mod stroke;
 mod tabs;
+mod wires;

@@ -1,0 +1,67 @@
+//! One section with one opening, planned from what a row gives: what checks on whole plans stand on.
+
+use super::row::Row;
+use outline::{Outline, Vertex};
+use plan::{DrawnEdge, Planned, Task};
+
+/// Plans section `s` with edge `e`: `vertices` and the words that differ from a plain block of D2.
+pub fn planned(row: &Row) -> Result<Planned, String> {
+    let text = |key: &str, otherwise: &str| match row.given.contains_key(key) {
+        true => row.text(key).map(str::to_owned),
+        false => Ok(otherwise.to_owned()),
+    };
+    let height = if row.given.contains_key("height") { row.number("height")? } else { 20.0 };
+    let job = format!(
+        "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"{}\"\nhardness_hrc = 60\n\
+         size = {}\nrelief_deg = 0\n{}\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
+        text("sheet", "")?,
+        text("steel", "D2")?,
+        text("size", &format!("[24.0, 16.0, {height:?}]"))?,
+        text("section", "")?,
+        text("edge", "cut = \"finished\"\n")?,
+    );
+    let (job, _) = job::read_job(&job, "job.toml").map_err(said)?;
+    let shop = match row.given.contains_key("shop") {
+        true => job::read_shop(row.text("shop")?, "shop.toml").map_err(said)?.0,
+        false => job::example_shop(),
+    };
+    let facts = job::Facts::load().map_err(said)?;
+    let outline = opening(row)?;
+    let drawn = [vec![DrawnEdge {
+        file: "e.dxf".to_owned(),
+        outline_id: "o1".to_owned(),
+        outline,
+        moved_mm: 0.0,
+        fitted_mm: 0.0,
+        islands: Vec::new(),
+    }]];
+    plan::plan(&Task { job: &job, shop: &shop, facts: &facts, date: "2026-01-01", drawn: &drawn })
+        .map_err(said)
+}
+
+/// The outline whose `vertices` a row gives.
+pub fn opening(row: &Row) -> Result<Outline, String> {
+    outline_of(row, "vertices")
+}
+
+/// The outline under a key: a list of `[x, y]` or `[x, y, bulge]`.
+pub fn outline_of(row: &Row, key: &str) -> Result<Outline, String> {
+    let fail = || format!("`{key}` in `given` is not a list of [x, y] or [x, y, bulge]");
+    let listed = row.given.get(key).and_then(|value| value.as_array()).ok_or_else(fail)?;
+    let vertex = |value: &toml::Value| {
+        let numbers: Option<Vec<f64>> = value.as_array()?.iter().map(super::row::numeric).collect();
+        match numbers?.as_slice() {
+            [x, y] => Some(Vertex::new(*x, *y, 0.0)),
+            [x, y, bulge] => Some(Vertex::new(*x, *y, *bulge)),
+            _ => None,
+        }
+    };
+    let vertices: Option<Vec<Vertex>> = listed.iter().map(vertex).collect();
+    Outline::new(vertices.ok_or_else(fail)?)
+        .map_err(|defects| defects.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
+}
+
+/// Remarks in one line.
+pub fn said(remarks: Vec<remark::Remark>) -> String {
+    remarks.iter().map(|remark| remark.message.clone()).collect::<Vec<_>>().join("; ")
+}
