@@ -78,6 +78,27 @@ fn a_slot_in_facets_is_a_slot_again() {
 }
 
 #[test]
+fn faceted_fillets_are_tangent_to_their_lines_again() {
+    // A rectangle of 6 x 4 with corners of 1.2 in chords of 3 degrees, four decimals.
+    let corner = |x: f64, y: f64, from: f64| arc(x, y, 1.2, from, FRAC_PI_2, 30);
+    let points = [
+        corner(4.8, 1.2, -FRAC_PI_2),
+        corner(4.8, 2.8, 0.0),
+        corner(1.2, 2.8, FRAC_PI_2),
+        corner(1.2, 1.2, PI),
+    ];
+    let found = check(&ring(points.concat(), 4), &[(1.2, 30); 4]);
+    let closed = close_up(found.vertices, 0.001).unwrap();
+    let run: Vec<Segment> = closed.outline.segments().collect();
+    assert_eq!(run.len(), 8);
+    assert!(closed.moved_mm <= 1e-4 * 1.5, "{}", closed.moved_mm);
+    for (i, before) in run.iter().enumerate() {
+        let turn = before.direction(1.0).cross(run[(i + 1) % 8].direction(0.0));
+        assert!(turn.abs() < 1e-9, "{i}: {turn}");
+    }
+}
+
+#[test]
 fn it_does_not_matter_where_the_run_begins_or_which_way_it_goes() {
     let drawn = ring(slot(24), 6);
     for start in 0..drawn.len() {

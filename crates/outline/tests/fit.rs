@@ -237,7 +237,7 @@ mod random {
             points in proptest::collection::vec((-5.0..5.0f64, -5.0..5.0f64, 0.2..4.0f64), degree + count),
             steps in proptest::collection::vec(0u8..4, count - 1),
             scale in prop_oneof![Just(1.0), Just(0.02), Just(30.0)],
-        ) -> Vec<Bezier> {
+        ) -> [Vec<Bezier>; 2] {
             let mut knots = vec![0.0; degree + 1];
             let mut repeated = 0;
             for step in steps {
@@ -250,7 +250,9 @@ mod random {
             knots.extend(vec![end; degree + 1]);
             let controls: Vec<(Point, f64)> =
                 points.iter().map(|&(x, y, w)| (Point::new(scale * x, scale * y), w)).collect();
-            b_spline(degree, &knots, &controls)
+            let backwards: Vec<f64> = knots.iter().rev().map(|knot| end - knot).collect();
+            let from_the_end: Vec<(Point, f64)> = controls.iter().rev().copied().collect();
+            [b_spline(degree, &knots, &controls), b_spline(degree, &backwards, &from_the_end)]
         }
     }
 
@@ -261,7 +263,14 @@ mod random {
         fn the_bound_holds_wherever_the_curve_is_put(
             curves in curves(), turn in 0.0..TAU, x in -300.0..300.0f64, y in -300.0..300.0f64, mirrored in any::<bool>(),
         ) {
-            check(&curves);
+            let [curves, backwards] = curves;
+            let (there, back) = (check(&curves), check(&backwards));
+            // Both stand for one curve, so that they lie within both bounds of each other.
+            let both = there.deviation + back.deviation + 1e-11;
+            let other = segments(&back);
+            for place in segments(&there).iter().flat_map(|s| [s.from, s.at(0.5)]) {
+                prop_assert!(other.iter().any(|s| s.distance(place) <= both), "{place:?}");
+            }
             let (sin, cos) = turn.sin_cos();
             let side = if mirrored { -1.0 } else { 1.0 };
             let put = |p: Point| Point::new(side * (cos * p.x - sin * p.y) + x, sin * p.x + cos * p.y + y);
@@ -276,6 +285,23 @@ mod random {
             let points: Vec<Point> = points.iter().enumerate().map(|(i, &(x, y))| Point::new(x + 11.0 * i as f64, y)).collect();
             let found = check(&through(&points, [None, None], closed));
             prop_assert!(sharpest(&segments(&found)) < 1e-4);
+        }
+
+        #[test]
+        fn extreme_weights_and_degrees_end_in_time(
+            degree in 6usize..=25, weights in proptest::collection::vec(-8.0..8.0f64, 30), far in prop_oneof![Just(0.0), Just(9e5)],
+            points in proptest::collection::vec((-5.0..5.0f64, -5.0..5.0f64), 30), scale in prop_oneof![Just(1.0), Just(1e4)],
+        ) {
+            let count = degree + 4;
+            let mut knots = vec![0.0; degree + 1];
+            knots.extend([1.0, 2.0, 3.0]);
+            knots.extend(vec![4.0; degree + 1]);
+            let controls: Vec<(Point, f64)> = (0..count)
+                .map(|i| (Point::new(scale * points[i].0 + far, scale * points[i].1), 10f64.powf(weights[i])))
+                .collect();
+            if let Ok(Some(found)) = fit(&b_spline(degree, &knots, &controls)) {
+                prop_assert!(found.deviation <= FIT_TOLERANCE && found.vertices.iter().all(|v| v.point.is_finite()));
+            }
         }
     }
 }
