@@ -177,8 +177,8 @@ pub fn bounds(
     if hole.worst.is_none() {
         found.extend(burning_bounds(reckoning, setting, (hole, place)));
     }
-    if !cutting.in_one_piece() {
-        let have = one_piece(reckoning, setting, main.value);
+    if let Some(whole_to) = cutting.whole_to {
+        let have = one_piece(reckoning, setting, whole_to);
         found.push(BoundCheck { name: "one-piece", have, need: main });
     } else if lead_in.is_none() && reaches.value >= main.value {
         let have = reckoning.measured(
@@ -255,22 +255,12 @@ pub fn corner_tolerance(reckoning: &mut Reckoning, setting: Setting) -> Figure {
     )
 }
 
-/// The largest offset at which the opening is still one piece, by halving.
-fn one_piece(reckoning: &mut Reckoning, setting: Setting, fails_at: f64) -> Figure {
-    let pieces =
-        |offset: f64| outline::parallel(&setting.opening.target, offset).map_or(0, |loops| loops.len());
-    let (mut holds, mut fails) = (0.0, fails_at);
-    while fails - holds > 1e-5 {
-        let middle = 0.5 * (holds + fails);
-        match pieces(middle) {
-            1 => holds = middle,
-            _ => fails = middle,
-        }
-    }
+/// The largest offset at which the opening is still one piece.
+fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figure {
     reckoning.measured(
         At(setting.head, "start.terms.one_piece_mm"),
         what("largest offset at which the opening is one piece", "H_1", "mm"),
-        holds,
+        whole_to,
         "parallels by halving, within 0.01 um",
         &[],
     )

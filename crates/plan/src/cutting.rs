@@ -16,6 +16,9 @@ pub const CORNER_MARGIN: f64 = 2e-4;
 /// A joint of the wire's way that turns more than this is a corner, radians (2 degrees).
 const CORNER_TURN: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
+/// The largest offset at which an opening is one piece is known to this, mm.
+const HALVED_TO: f64 = 1e-5;
+
 /// One wire in one opening.
 #[derive(Debug, Clone)]
 pub struct Cutting {
@@ -27,6 +30,8 @@ pub struct Cutting {
     pub edges: Vec<Vec<Outline>>,
     /// What the last pass leaves in corners.
     pub missed: Vec<Miss>,
+    /// The largest offset at which the opening is one piece, mm, where some pass does not get everywhere.
+    pub whole_to: Option<f64>,
 }
 
 impl Cutting {
@@ -39,7 +44,11 @@ impl Cutting {
             centres.push(parallel(&opening.target, pass.offset.value)?);
             edges.push(reach(&opening.target, pass.offset.value + CORNER_MARGIN)?.edges);
         }
-        Ok(Self { passes, centres, edges, missed })
+        let mut cutting = Self { passes, centres, edges, missed, whole_to: None };
+        if !cutting.in_one_piece() {
+            cutting.whole_to = Some(whole_to(opening, cutting.passes.main()));
+        }
+        Ok(cutting)
     }
 
     /// Whether the main cut gets everywhere from one start.
@@ -57,6 +66,20 @@ impl Cutting {
         let edge = self.edges.first()?.first()?;
         lead_in::find(&opening.target, edge, hole, self.passes.main(), overlap)
     }
+}
+
+/// The largest offset at which an opening is one piece, by halving.
+fn whole_to(opening: &Opening, fails_at: f64) -> f64 {
+    let pieces = |offset: f64| parallel(&opening.target, offset).map_or(0, |loops| loops.len());
+    let (mut holds, mut fails) = (0.0, fails_at.min(opening.circle.radius + opening.circle.proven_within));
+    while fails - holds > HALVED_TO {
+        let middle = 0.5 * (holds + fails);
+        match pieces(middle) {
+            1 => holds = middle,
+            _ => fails = middle,
+        }
+    }
+    holds
 }
 
 /// Feeds of main cut and skims.

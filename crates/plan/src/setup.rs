@@ -369,7 +369,7 @@ fn roll_on(cut: &Cut, arrives: Point, inward: Vector, offset: f64) -> Option<Seg
 }
 
 fn follow(writer: &mut Writer, pieces: &[Segment]) -> Result<(), WriteFault> {
-    for piece in pieces {
+    for piece in pieces.iter().flat_map(tour::said) {
         match piece.centre() {
             None => writer.line(piece.to.x, piece.to.y)?,
             Some(centre) => {

@@ -5,6 +5,24 @@ use outline::{Point, Segment};
 /// A piece of a tour is kept only above this length, mm: below it a program cannot say it.
 const LEAST: f64 = 1e-7;
 
+/// Arcs of a larger radius are programmed as chords, mm: words for their centres would have more digits than controls take
+/// (common practice, no source).
+const FLATTEST: f64 = 5000.0;
+/// How far such a chord may stray from its arc, mm: less than the rounding of the program's words.
+const CHORD: f64 = 2e-5;
+
+/// A piece as a program says it: an arc that is all but straight as chords.
+pub fn said(piece: &Segment) -> Vec<Segment> {
+    if piece.is_line() || piece.radius() <= FLATTEST {
+        return vec![*piece];
+    }
+    let rise = 0.5 * piece.from.distance(piece.to) * piece.bulge.abs();
+    let chords = (rise / CHORD).sqrt().ceil().max(1.0) as usize;
+    let inner = (1..chords).map(|i| piece.at(i as f64 / chords as f64));
+    let places: Vec<Point> = std::iter::once(piece.from).chain(inner).chain([piece.to]).collect();
+    places.windows(2).map(|ends| Segment::line(ends[0], ends[1])).collect()
+}
+
 /// The pieces from the place nearest to `start` once around, and `overlap` mm further.
 pub fn around(pieces: &[Segment], start: Point, overlap: f64) -> Vec<Segment> {
     let Some((at, share)) = nearest(pieces, start) else { return Vec::new() };
@@ -103,6 +121,20 @@ mod tests {
         let tab = until(&backwards(&square()), start, end, 0.25);
         assert!((length(&tab) - 1.25).abs() < 1e-12, "{tab:?}");
         assert_eq!(tab.first().map(|first| first.from), Some(start));
+    }
+
+    #[test]
+    fn an_arc_that_is_all_but_straight_is_said_in_chords() {
+        for (bulge, count) in [(0.1, 1), (2e-3, 1), (1e-4, 5), (1e-6, 1), (1e-9, 1)] {
+            let arc = Segment { from: Point::new(3.0, 1.0), to: Point::new(3.0, 11.0), bulge };
+            let said = said(&arc);
+            assert_eq!(said.len(), count, "bulge {bulge}");
+            assert_eq!((said[0].from, said[count - 1].to), (arc.from, arc.to));
+            for chord in said.iter().filter(|_| arc.radius() > FLATTEST) {
+                let strays = arc.distance(chord.at(0.5));
+                assert!(chord.is_line() && strays <= CHORD && arc.distance(chord.to) < 1e-12, "{strays}");
+            }
+        }
     }
 
     #[test]

@@ -67,6 +67,11 @@ impl Bench {
         self.dir.path()
     }
 
+    /// Leaves the folder behind for a person to look at.
+    pub fn keep(self) -> PathBuf {
+        self.dir.keep()
+    }
+
     /// Writes a file.
     pub fn write(&self, name: &str, bytes: impl AsRef<[u8]>) -> PathBuf {
         let path = self.path().join(name);

@@ -8,4 +8,6 @@ mod curves;
 mod examples;
 mod islands;
 mod once_wrong;
+mod openings;
 mod package;
+mod sizes;

@@ -66,7 +66,8 @@ fn punches_with_every_kind_of_run() {
         let contour = &mut plan.sections[0].contours[0];
         let mut punch = punch(contour);
         let turns = 2 * runs;
-        let place = |i: usize| [20.0 * i as f64 / turns as f64, if i.is_multiple_of(2) { -height } else { height }];
+        let place =
+            |i: usize| [20.0 * i as f64 / turns as f64, if i.is_multiple_of(2) { -height } else { height }];
         punch.clearance_plot = (0..=turns).map(place).collect();
         punch.clearance_least.value_mm = -height;
         contour.punch = Some(punch.clone());
