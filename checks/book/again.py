@@ -10,6 +10,7 @@ import sys
 
 import numpy as np
 from scipy.integrate import dblquad, quad
+from scipy.linalg import eigvalsh_tridiagonal
 from scipy.optimize import brentq
 from scipy.stats import norm, rayleigh
 from shapely import LineString, Point, Polygon, box, maximum_inscribed_circle
@@ -40,10 +41,17 @@ def maximum_inscribed(vertices):
     return maximum_inscribed_circle(polygon(vertices), 1e-7).length
 
 
+def column(stiffness, length, stations=2000):
+    """Least load that buckles a hinged column, by finite differences: stiffness y'' + load y = 0."""
+    step = length / stations
+    least = eigvalsh_tridiagonal(np.full(stations - 1, 2.0), np.full(stations - 2, -1.0), select="i", select_range=(0, 0))
+    return stiffness * least[0] / step**2
+
+
 NAMES = {
     name: getattr(math, name) for name in ("atan2", "cos", "degrees", "exp", "hypot", "pi", "radians", "sin", "sqrt")
 } | {
-    "LineString": LineString, "Point": Point, "box": box, "brentq": brentq, "dblquad": dblquad, "maximum_inscribed": maximum_inscribed, "norm": norm,
+    "LineString": LineString, "Point": Point, "box": box, "brentq": brentq, "column": column, "dblquad": dblquad, "maximum_inscribed": maximum_inscribed, "maximum_inscribed_circle": maximum_inscribed_circle, "norm": norm,
     "polygon": polygon, "quad": quad, "rayleigh": rayleigh,
 }  # fmt: skip
 

@@ -16,15 +16,16 @@ pub fn names(root: &Path) -> Result<BTreeMap<String, String>, String> {
     for path in listing.filter_map(|entry| Some(entry.ok()?.path())) {
         let text = std::fs::read_to_string(&path).map_err(|e| format!("{}: {e}", path.display()))?;
         let table: Table = text.parse().map_err(|e| format!("{}: {e}", path.display()))?;
-        let mut values = BTreeMap::new();
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        // What stands above the rows goes by the file's name.
+        let mut values: BTreeMap<String, String> = cited(&format!("fact.{stem}"), &table).collect();
         for (kind, rows) in &table {
             for row in rows.as_array().into_iter().flatten().filter_map(Value::as_table) {
-                values.extend(sourced(kind, row));
+                values.extend(cited(&format!("fact.{kind}.{}", name_of(row)), row));
             }
         }
         // A file of another shape counts as one entry.
         if values.is_empty() {
-            let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
             values.insert(format!("fact.{stem}"), "a table of the facts".to_owned());
         }
         found.extend(values);
@@ -32,11 +33,10 @@ pub fn names(root: &Path) -> Result<BTreeMap<String, String>, String> {
     Ok(found)
 }
 
-/// The values of one row that name their source.
-fn sourced(kind: &str, row: &Table) -> Vec<(String, String)> {
-    let name = name_of(row);
-    let cited = row.iter().filter_map(|(key, value)| Some((key, value.as_table()?.get("cite")?.as_str()?)));
-    cited.map(|(key, cite)| (format!("fact.{kind}.{name}.{key}"), cite.to_owned())).collect()
+/// The values of a table that name their source.
+fn cited(head: &str, table: &Table) -> impl Iterator<Item = (String, String)> {
+    let cites = |value: &Value| Some(value.as_table()?.get("cite")?.as_str()?.to_owned());
+    table.iter().filter_map(move |(key, value)| Some((format!("{head}.{key}"), cites(value)?)))
 }
 
 /// A row's name; without one its own plain values, as in `steel-2.5`.
@@ -67,7 +67,9 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
         "shear_rule" => facts.shear_rule(Some(name)).map(|rule| rule.share.value),
         "stripping_rule" => stripping_rule(&facts, name),
         "share" => share(&facts, name, key, row.number("thickness")?),
-        "steel" => steel(&facts, name, key, row.number("at").map_or(0, |at| at as usize)),
+        "steel" => steel(&facts, name, key, row),
+        "punch" => punch_limit(&facts, rest),
+        "guiding" => facts.punch().guiding(Some(name)).map(|guiding| guiding.factor.value),
         _ => return Err(format!("facts of kind `{kind}` have no arm in xtask/src/checks/fact.rs: add one")),
     };
     let number = value.ok_or_else(|| format!("the facts have no `{what}`"))?;
@@ -81,6 +83,7 @@ fn metal(facts: &Facts, name: &str, key: &str) -> Option<f64> {
         "uts_mpa" => &metal.uts_mpa,
         "clearance" => &metal.clearance,
         "penetration" => &metal.penetration,
+        "smallest_hole" => &metal.smallest_hole,
         _ => return None,
     };
     known.as_ref().map(|known| known.value)
@@ -137,11 +140,28 @@ fn share(facts: &Facts, name: &str, key: &str, thickness: f64) -> Option<f64> {
     }
 }
 
-fn steel(facts: &Facts, name: &str, key: &str, at: usize) -> Option<f64> {
+/// What punches may bear, whatever their steel.
+fn punch_limit(facts: &Facts, key: &str) -> Option<f64> {
+    let limits = facts.punch();
+    match key {
+        "work_stress_mpa" => Some(limits.work_stress_mpa.value),
+        "head_pressure_mpa" => Some(limits.head_pressure_mpa.value),
+        "smallest_hole" => Some(limits.smallest_hole.value),
+        "buckling_reserve" => Some(limits.buckling_reserve.value),
+        _ => None,
+    }
+}
+
+fn steel(facts: &Facts, name: &str, key: &str, row: &Row) -> Option<f64> {
     let steel = facts.steel(name)?;
     match key {
         "density_g_cm3" => Some(steel.density_g_cm3.value),
-        "hardness_hrc" => steel.hardness_hrc.as_ref()?.value.get(at).copied(),
+        "modulus_mpa" => Some(steel.modulus_mpa.value),
+        "hardness_hrc" => {
+            let at = row.number("at").map_or(0, |at| at as usize);
+            steel.hardness_hrc.as_ref()?.value.get(at).copied()
+        }
+        "compressive_yield_mpa" => Some(steel.compressive_yield(row.number("hrc").ok()?)?.value),
         "wire_rate_factor" => steel.wire_rate_factor.as_ref().map(|known| known.value),
         _ => None,
     }

@@ -4,15 +4,16 @@ use super::bench::{opening, outline_of};
 use super::expected::Ours;
 use super::quantity::Answer;
 use super::row::Row;
-use outline::{LargestCircle, Outline, largest_circle, parallel, reach};
+use outline::{LargestCircle, Outline, largest_circle, narrowest, parallel, reach};
 
 /// The entries of the coverage that this room stands for, with what they are.
-pub const NAMES: [(&str, &str); 6] = [
+pub const NAMES: [(&str, &str); 7] = [
     ("outline.measures", "area, perimeter, centroid, second moments"),
     ("outline.circle", "largest inscribed circle"),
     ("outline.parallel", "parallel of an outline"),
     ("outline.reach", "metal that a round wire leaves in corners"),
     ("outline.corner", "tightest corner"),
+    ("outline.narrowest", "narrowest place"),
     ("outline.distance", "distance from a point to an outline"),
 ];
 
@@ -42,6 +43,10 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
         "deepest_miss_mm" => (deepest_miss(row, &outline)?, "outline.reach"),
         "tightest_inside_angle_deg" => (tightest(&outline)?.angle.to_degrees(), "outline.corner"),
         "tightest_inside_radius_mm" => (tightest(&outline)?.radius, "outline.corner"),
+        "narrowest_mm" => {
+            let found = narrowest(&outline, &[]).map_err(|e| e.to_string())?;
+            (found.ok_or("nothing is narrower than its neighbourhood")?.width, "outline.narrowest")
+        }
         "distance_mm" => {
             let place = outline::Point::new(row.number("x")?, row.number("y")?);
             (outline.signed_distance(place), "outline.distance")
