@@ -66,39 +66,3 @@ fn openings_of_every_kind_and_size() {
     }
     assert!((8..40).contains(&made), "{made} made");
 }
-
-/// Thousands more: `SIZES=2000 SIZES_FROM=0 cargo test --release --test cli -- --ignored --nocapture openings`.
-#[test]
-#[ignore = "takes long; for a release build"]
-fn thousands_of_openings() {
-    let number = |name: &str, otherwise: u64| {
-        std::env::var(name).ok().map_or(otherwise, |text| text.parse().expect("a whole number"))
-    };
-    let (from, count) = (number("SIZES_FROM", 0), number("SIZES", 200));
-    let mut faults = 0;
-    for number in from..from + count {
-        let opening = Opening::new(number, 5000);
-        let (wrong, took, code) = answered(&opening);
-        faults += usize::from(wrong.is_some());
-        println!(
-            "{number} {} of {:.3} mm, {} segments: {code} in {took:?}{}",
-            opening.kind,
-            opening.size,
-            opening.vertices.len(),
-            wrong.map_or(String::new(), |wrong| format!(" WRONG {wrong}"))
-        );
-    }
-    assert_eq!(faults, 0);
-}
-
-#[test]
-#[ignore = "x"]
-fn dump() {
-    for n in std::env::var("N").unwrap().split(',') {
-        let o = Opening::new(n.parse().unwrap(), 5000);
-        let dir = std::path::Path::new("/tmp/sz/case").join(n);
-        std::fs::create_dir_all(&dir).unwrap();
-        std::fs::write(dir.join("e.dxf"), drawing(&o)).unwrap();
-        std::fs::write(dir.join("job.toml"), job(&o)).unwrap();
-    }
-}

@@ -1,8 +1,9 @@
-//! Parallels, reach and leftovers: one test program, so that they share their profiles.
+//! Parallels, reach, leftovers and narrowest places: one test program, so that they share their profiles.
 
 mod broken;
 mod engine;
 mod leftover;
+mod narrowest;
 mod parallel;
 mod profiles;
 mod reach;

@@ -1,9 +1,6 @@
 //! The narrowest place: closed forms, each from every start vertex, mirrored, moved, turned and scaled.
 
-#[path = "parallels/profiles.rs"]
-#[allow(dead_code, reason = "other tests use the rest")]
-mod profiles;
-
+use crate::profiles;
 use std::f64::consts::FRAC_PI_8;
 
 use outline::{Narrowest, NarrowestError, Outline, Point, Vector, Vertex, narrowest};
