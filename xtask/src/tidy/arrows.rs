@@ -26,11 +26,17 @@ const ROOMS: [Room; 13] = [
     Room { name: "sheet", may_use: &["package"] },
     Room {
         name: "kerfwright",
-        may_use: &["remark", "outline", "strength", "nc", "dxf", "drawing", "job", "package", "plan", "proof", "sheet"],
+        may_use: &[
+            "remark", "outline", "strength", "nc", "dxf", "drawing", "job", "package", "plan", "proof",
+            "sheet",
+        ],
     },
     Room {
         name: "xtask",
-        may_use: &["remark", "outline", "strength", "nc", "dxf", "drawing", "job", "package", "plan", "proof", "sheet"],
+        may_use: &[
+            "remark", "outline", "strength", "nc", "dxf", "drawing", "job", "package", "plan", "proof",
+            "sheet",
+        ],
     },
 ];
 
