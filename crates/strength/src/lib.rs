@@ -2,7 +2,7 @@
 //! settled, with an estimate of its error.
 //!
 //! Stages: the edge is divided, finely at arcs (`rim`); the plate between is filled with triangles that grow with the
-//! distance from what is fine (`size`, `triangles`, `mesh`); six-node triangles give the stiffness (`element`, `plate`), supports
+//! distance from what is fine (`size`, `spots`, `triangles`, `mesh`); six-node triangles give the stiffness (`element`, `plate`), supports
 //! and what little else keeps the plate from floating are put in (`hold`), and the displacements follow from one sparse
 //! factorization (`solve`). The stress along the edge (`edge_stress`) tells where the peak is; there everything is made finer
 //! until the peak no longer changes (`settle`).
@@ -25,6 +25,7 @@ mod rim;
 mod settle;
 mod size;
 mod solve;
+mod spots;
 mod support;
 mod triangles;
 mod unjudged;

@@ -111,7 +111,7 @@ pub fn stresses(
             }
             found = Some(stresses);
         }
-        round.ask(&mut size, material.nu());
+        size = round.finer(&size, material.nu());
         last = Some(round);
     }
     Err(match found {
@@ -175,15 +175,14 @@ impl Round {
         miss(&at_tension, tension).max(miss(&at_equivalent, equivalent))
     }
 
-    /// Asks for smaller triangles: a little everywhere, much near the peak.
-    fn ask(&self, size: &mut Size, nu: f64) {
-        size.finer(FINER);
+    /// Smaller triangles: a little everywhere, much near the peak.
+    fn finer(&self, size: &Size, nu: f64) -> Size {
         let (tension, equivalent) = (NEAR_PEAK * self.tension.mpa, NEAR_PEAK * self.equivalent.mpa);
         let near = |s: &Stress| (tension > 0.0 && s.tension() > tension) || s.equivalent(nu) > equivalent;
         let edges = self.mesh.rims.iter().zip(&self.edges);
         let near_peak = edges.flat_map(|(rim, samples)| {
             samples.iter().filter(|sample| near(&sample.stress)).map(|sample| &rim[sample.side].division)
         });
-        size.refine(near_peak.map(|division| (division, 0.5 * division.length())));
+        size.finer(FINER, near_peak.map(|division| (division, 0.5 * division.length())))
     }
 }

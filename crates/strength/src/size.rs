@@ -2,6 +2,7 @@
 
 use crate::region::Region;
 use crate::rim::Division;
+use crate::spots::{Spot, Spots};
 use outline::{Point, Segment};
 
 /// Greatest angle of an arc that one triangle side spans at first, radians: a quarter of a right angle. Quadratic sides then
@@ -17,24 +18,12 @@ const LONGEST_SHARE: f64 = 1.0 / 8.0;
 /// How much longer a side may be for each mm of distance from a spot.
 const GROWTH: f64 = 0.4;
 
-/// A spot is left out where others ask for sides no longer than this many times its own.
-const ASKED: f64 = 1.1;
-
-/// A place that asks for short sides.
-#[derive(Debug, Clone, Copy)]
-struct Spot {
-    at: Point,
-    /// mm.
-    side: f64,
-}
-
 /// Length of sides over the plate.
 #[derive(Debug, Clone)]
 pub(crate) struct Size {
     longest: f64,
     growth: f64,
-    /// Those that ask for the shortest first.
-    spots: Vec<Spot>,
+    spots: Spots,
 }
 
 impl Size {
@@ -42,58 +31,32 @@ impl Size {
     pub(crate) fn of(region: &Region) -> Self {
         let bounds = region.outer().bounds();
         let longest = LONGEST_SHARE * bounds.min.distance(bounds.max);
-        let mut size = Self { longest, growth: GROWTH, spots: Vec::new() };
-        for side in region.loops().iter().flatten().filter(|side| !side.segment.is_line()) {
-            size.spots.extend(along_arc(&side.segment));
-        }
-        size.sort();
-        size
+        let loops = region.loops();
+        let spots = loops.iter().flatten().flat_map(|side| along(&side.segment)).collect();
+        Self { longest, growth: GROWTH, spots: Spots::new(spots) }
     }
 
-    /// Finer by a factor everywhere: what it asked for, how fast it grows and its greatest.
-    pub(crate) fn finer(&mut self, factor: f64) {
-        self.longest *= factor;
-        self.growth *= factor.sqrt();
-        self.spots.iter_mut().for_each(|spot| spot.side *= factor);
-    }
-
-    /// Asks for sides of such a length at the middle of each of these divisions of an edge.
-    pub(crate) fn refine<'a>(&mut self, at: impl Iterator<Item = (&'a Division, f64)>) {
-        self.spots.extend(at.map(|(division, side)| Spot { at: division.middle(), side }));
-        self.sort();
+    /// Finer by a factor everywhere, and sides of such a length at the middle of each of these divisions of an edge.
+    pub(crate) fn finer<'a>(&self, factor: f64, at: impl Iterator<Item = (&'a Division, f64)>) -> Self {
+        let old = self.spots.clone().into_spots().into_iter();
+        let mut spots: Vec<Spot> = old.map(|spot| Spot { side: factor * spot.side, ..spot }).collect();
+        spots.extend(at.map(|(division, side)| Spot { at: division.middle(), side }));
+        // Growth is a ratio of lengths: half of the step goes into it, or far triangles would hardly change.
+        Self { longest: factor * self.longest, growth: factor.sqrt() * self.growth, spots: Spots::new(spots) }
     }
 
     /// The greatest length of a side at a place, mm.
     pub(crate) fn at(&self, place: Point) -> f64 {
-        let mut least = self.longest;
-        for spot in &self.spots {
-            if spot.side >= least {
-                break;
-            }
-            let reach = (least - spot.side) / self.growth;
-            let apart = place - spot.at;
-            let square = apart.dot(apart);
-            if square < reach * reach {
-                least = spot.side + self.growth * square.sqrt();
-            }
-        }
-        least
-    }
-
-    /// Brings the spots in order, without those that others ask for already.
-    fn sort(&mut self) {
-        let mut all = std::mem::take(&mut self.spots);
-        all.sort_by(|a, b| a.side.total_cmp(&b.side));
-        for spot in all {
-            if self.at(spot.at) > ASKED * spot.side {
-                self.spots.push(spot);
-            }
-        }
+        self.spots.least(place, self.growth, self.longest)
     }
 }
 
-fn along_arc(arc: &Segment) -> impl Iterator<Item = Spot> + '_ {
-    let count = (arc.sweep().abs() / ARC_STEP).ceil().max(LEAST_ARC_SIDES);
-    let side = arc.length() / count;
-    (0..count as usize).map(move |i| Spot { at: arc.at((i as f64 + 0.5) / count), side })
+/// An arc asks for so many sides along it, a line for none longer than itself: a run of short ones would get slender triangles.
+fn along(segment: &Segment) -> impl Iterator<Item = Spot> + '_ {
+    let count = match segment.is_line() {
+        true => 1.0,
+        false => (segment.sweep().abs() / ARC_STEP).ceil().max(LEAST_ARC_SIDES),
+    };
+    let side = segment.length() / count;
+    (0..count as usize).map(move |i| Spot { at: segment.at((i as f64 + 0.5) / count), side })
 }

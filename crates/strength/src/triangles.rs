@@ -135,7 +135,7 @@ impl Filled {
             let (circle, radius) = (read(middle), square.sqrt());
             let sides = face.adjacent_edges().map(|edge| edge.length_2().sqrt());
             let shortest = sides.into_iter().fold(f64::INFINITY, f64::min);
-            let slender = radius > SLENDER * shortest && shortest > SHORTEST_SHARE * asked;
+            let slender = radius > SLENDER * shortest;
             if radius > LARGEST_RADIUS * asked || slender {
                 let [vertex, ..] = face.vertices();
                 poor.push(Poor { circle, centre, radius, near: vertex.fix() });

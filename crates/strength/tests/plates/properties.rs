@@ -85,6 +85,24 @@ fn thin_walls() {
     }
 }
 
+/// Between two round openings, and beside one, little metal is left; the web's triangles must follow both arcs.
+#[test]
+fn webs() {
+    for web in [0.1, 0.001] {
+        let pair = vec![circle(1.0), circle(1.0).moved(Vector::new(2.0 + web, 0.0))];
+        let loads = [Load::around(Edge::Opening(0), 10.0), Load::around(Edge::Opening(1), 10.0)];
+        let plate = region(rectangle(24.0, 16.0), pair);
+        let (coarse, fine) = (solved(&plate, &loads, &[], 0.02), solved(&plate, &loads, &[], 0.002));
+        close(
+            coarse.tension.mpa,
+            fine.tension.mpa,
+            coarse.error_share + fine.error_share,
+            &format!("web of {web}"),
+        );
+        assert!(fine.tension.at.y.abs() < 0.1 && (fine.tension.at.x - 1.0).abs() < 0.15, "{fine:?}");
+    }
+}
+
 #[test]
 fn the_same_request_gives_the_same_answer() {
     let plate = region(rectangle(24.0, 16.0), vec![rounded(3.0, 2.0, 0.2)]);
