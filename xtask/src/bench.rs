@@ -1,6 +1,6 @@
 //! `cargo xtask bench`: how fast we are, beside other libraries in the same run. Reported, not gated.
 //!
-//! Stages: itself again as a release build, if this is not one; geometry; the drawing reader; the program itself on job
+//! Stages: itself again as a release build, if this is not one; geometry; strength; the drawing reader; the program itself on job
 //! folders made for the purpose. Times are medians; a ratio is ours over theirs, below 1 is ahead.
 
 mod circles;
@@ -9,6 +9,7 @@ mod drawings;
 mod narrowest;
 mod packages;
 mod parallels;
+mod sections;
 
 use std::io::Write;
 use std::process::Command;
@@ -34,10 +35,11 @@ pub fn run(out: &mut impl Write) -> Result<(), String> {
     if cfg!(debug_assertions) {
         return again_in_release();
     }
-    let parts: [(&str, Part); 5] = [
+    let parts: [(&str, Part); 6] = [
         ("parallel", parallels::rows),
         ("largest circle", circles::rows),
         ("narrowest place", narrowest::rows),
+        ("strength", sections::rows),
         ("drawings", drawings::rows),
         ("packages", packages::rows),
     ];

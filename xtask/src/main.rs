@@ -1,4 +1,4 @@
-//! Chores of the repository: `cargo xtask tidy`, `reference`, `checks`, `mutate`, `bench`. Never part of what is shipped.
+//! Chores of the repository: `cargo xtask tidy`, `reference`, `strength`, `checks`, `mutate`, `bench`. Never part of what is shipped.
 
 mod bench;
 mod checks;
@@ -7,6 +7,7 @@ mod flatten;
 mod mutate;
 mod profile;
 mod reference;
+mod sections;
 mod tidy;
 
 use std::process::ExitCode;
@@ -15,6 +16,7 @@ const USAGE: &str = "usage: cargo xtask tidy
        cargo xtask reference OUT_DIR SEED COUNT NEAR_COUNT
        cargo xtask checks [OUT_FILE]
        cargo xtask mutate [SET]
+       cargo xtask strength OUT_FILE SEED COUNT
        cargo xtask bench";
 
 fn main() -> ExitCode {
@@ -29,6 +31,9 @@ fn main() -> ExitCode {
         ["bench"] => bench::run(&mut std::io::stdout()),
         ["reference", folder, seed, count, near] => numbers(seed, count, near)
             .and_then(|(seed, count, near)| reference::run(folder, seed, count, near)),
+        ["strength", file, seed, count] => {
+            numbers(seed, count, "0").and_then(|(seed, count, _)| sections::run(file, seed, count))
+        }
         _ => Err(USAGE.to_owned()),
     };
     match done {

@@ -12,24 +12,31 @@ struct Room {
     may_use: &'static [&'static str],
 }
 
-const ROOMS: [Room; 12] = [
+const ROOMS: [Room; 13] = [
     Room { name: "remark", may_use: &[] },
     Room { name: "outline", may_use: &[] },
+    Room { name: "strength", may_use: &["outline"] },
     Room { name: "nc", may_use: &[] },
     Room { name: "dxf", may_use: &["remark"] },
     Room { name: "drawing", may_use: &["dxf", "outline", "remark"] },
     Room { name: "job", may_use: &["remark"] },
     Room { name: "package", may_use: &["remark"] },
-    Room { name: "plan", may_use: &["outline", "nc", "job", "package", "remark"] },
+    Room { name: "plan", may_use: &["outline", "strength", "nc", "job", "package", "remark"] },
     Room { name: "proof", may_use: &["nc", "dxf", "package", "remark"] },
     Room { name: "sheet", may_use: &["package"] },
     Room {
         name: "kerfwright",
-        may_use: &["remark", "outline", "nc", "dxf", "drawing", "job", "package", "plan", "proof", "sheet"],
+        may_use: &[
+            "remark", "outline", "strength", "nc", "dxf", "drawing", "job", "package", "plan", "proof",
+            "sheet",
+        ],
     },
     Room {
         name: "xtask",
-        may_use: &["remark", "outline", "nc", "dxf", "drawing", "job", "package", "plan", "proof", "sheet"],
+        may_use: &[
+            "remark", "outline", "strength", "nc", "dxf", "drawing", "job", "package", "plan", "proof",
+            "sheet",
+        ],
     },
 ];
 
