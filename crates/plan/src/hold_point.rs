@@ -2,7 +2,7 @@
 
 use crate::candidate::Setting;
 use crate::choice::SURE;
-use job::Position;
+use job::{Edge, Position};
 use package::Start;
 use remark::Remark;
 
@@ -28,6 +28,19 @@ pub fn remarks(setting: Setting, start: Option<&Start>) -> Vec<Remark> {
         found.push(note("hold-point", message));
     }
     found
+}
+
+/// What the head of a wire program says about holes that are to be followed.
+pub fn at_the_machine<'e>(edges: impl Iterator<Item = &'e Edge>) -> Vec<String> {
+    let followed = edges.filter(|edge| edge.start.method() == Position::Following);
+    followed
+        .flat_map(|edge| {
+            [
+                format!("HOLD: FIND THE CENTRE OF THE HOLE OF EDGE {}", edge.id),
+                "BEFORE ANYTHING IS CUT, AND SHIFT THE PROGRAM WITH IT".to_owned(),
+            ]
+        })
+        .collect()
 }
 
 fn follow(setting: Setting) -> String {

@@ -2,6 +2,7 @@
 
 use crate::contour::Decided;
 use crate::figure::Figure;
+use crate::hold_point;
 use crate::order;
 use crate::phases::{self, Phase, Step};
 use crate::reckoning::{At, Reckoning, what};
@@ -9,7 +10,7 @@ use crate::rules::time as rules;
 use crate::section::{World, head};
 use crate::setup::{self, Cut, Head, Placed, Written};
 use crate::wiring::Wired;
-use job::{Section, Shop};
+use job::{Edge, Section, Shop};
 use outline::Point;
 use package as published;
 use remark::Remark;
@@ -153,7 +154,7 @@ fn threaded(phases: &[Phase], decided: &[Decided], edges: &[usize]) -> Vec<Strin
 fn texts(world: World, section: &Section, id: &str, cuts: &[Cut]) -> Vec<String> {
     let [x, y, z] = [0, 1, 2].map(|i| section.size[i].value);
     let wire = cuts.first().map_or(0.0, |cut| cut.wired.cutting.passes.wire.value);
-    vec![
+    let mut texts = vec![
         format!("JOB {} SECTION {} PROGRAM {id}", world.job.name, section.id),
         format!("BLOCK {x} X {y} X {z} MM {} {} HRC", section.steel.value, section.hardness_hrc.value),
         format!("CUTTING FACE UP, CLAMPED AT THE {}", world.shop.order.clamp.value.word().to_uppercase()),
@@ -161,7 +162,10 @@ fn texts(world: World, section: &Section, id: &str, cuts: &[Cut]) -> Vec<String>
         format!("DATUM CORNER LOWER LEFT AT X-{} Y-{} MM", x / 2.0, y / 2.0),
         format!("WIRE {wire} MM"),
         "CHECK EVERY REGISTER AGAINST THE LINES BELOW BEFORE THE START".to_owned(),
-    ]
+    ];
+    let cut_here = |edge: &&Edge| cuts.iter().any(|cut| cut.id == edge.id);
+    texts.extend(hold_point::at_the_machine(section.edges.iter().filter(cut_here)));
+    texts
 }
 
 /// The machine's own functions, as the shop's dialect states them.

@@ -235,8 +235,10 @@ fn notched(dice: &mut Dice, n: usize) -> Shape {
     let share = dice.between(0.1, 0.45);
     let pitch = 1.0 / notches as f64;
     let half = 0.5 * share * pitch;
-    let depth = (2.0 * pitch).min(0.2);
     let sense = dice.one_of(&[1.0, -1.0]);
+    // Metal that stands in must stay clear of what stands in beyond the corner.
+    let clear = if sense > 0.0 { 0.9 * (0.5 * pitch - 2.0 * half) } else { 0.2 };
+    let depth = (2.0 * pitch).min(0.2).min(clear);
     let mut vertices = Vec::new();
     for quarter in 0..4 {
         let (sin, cos) = (PI / 2.0 * f64::from(quarter)).sin_cos();

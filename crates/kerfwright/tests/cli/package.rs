@@ -68,10 +68,33 @@ fn a_changed_package_fails_its_proof() {
     change("p/inputs/job.toml", "60", "61");
     change("p/programs/s-wire-1.nc", "G41", "G42");
     change("p/programs/s-wire-1.nc", "M60", "M50");
+    change("p/programs/s-burn-1.nc", "G01 Z-", "G01 Z-0.");
+    change("p/programs/s-burn-1.nc", "G00 X", "G00 X1");
     let bench = planned();
     fs::remove_file(bench.path().join("p/programs/s-wire-1.nc")).unwrap();
     assert_eq!(bench.run(&["prove", "p"]).code, 4);
     assert_eq!(bench.run(&["prove", "nothing-there"]).code, 2);
+}
+
+/// As at the bench: plan, burn, measure, feed it in, plan again.
+#[test]
+fn a_hole_is_measured_and_the_plan_says_whether_the_cut_may_go_on() {
+    let bench = planned();
+    assert!(bench.read("p/programs/s-burn-1.nc").contains("EDGE e ELECTRODE"));
+    let again = |y: f64| {
+        let rim = format!("{{ x = 0.1, y = {y:?}, diameter = 0.30 }}");
+        let start = format!("  start = {{ measured = {{ face = {rim}, back = {rim} }} }}\n");
+        bench.write("job.toml", crate::bench::JOB.to_owned() + &start);
+        bench.run(&["plan", "job.toml", "--out", "q", "--date", "2026-11-25"])
+    };
+    let run = again(0.01);
+    assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+    assert!(run.err.contains("THE CUT MAY GO ON"), "{}", run.err);
+    assert!(!run.out.contains("burn:") && run.out.contains("1 of 1 agree"), "{}", run.out);
+    assert!(!bench.path().join("q/programs/s-burn-1.nc").exists());
+    let run = again(0.10);
+    assert_eq!(run.code, 3, "{}{}", run.out, run.err);
+    assert!(run.err.contains("may-not-go-on") && run.err.contains("move the opening"), "{}", run.err);
 }
 
 #[test]
