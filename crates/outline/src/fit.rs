@@ -5,7 +5,7 @@
 //! too tight for any pair (the tip of a cusp) a line shorter than the tolerance stands for it, and its corner is kept.
 
 use crate::biarc::{biarc, straightened};
-use crate::deviation::deviation;
+use crate::deviation::{Work, deviation};
 use crate::joined::{JOINED_WITHIN, joined_run};
 use crate::{Bezier, Point, Segment, Vector, Vertex};
 
@@ -43,14 +43,15 @@ pub struct TooWinding(pub Point);
 /// Fits curves of which each begins where the one before ends; none where there is no curve or only points.
 ///
 /// # Errors
-/// When there would be more than 20,000 arcs.
+/// When there would be more than 20,000 arcs, or when following the curve takes too much work.
 pub fn fit(curves: &[Bezier]) -> Result<Option<Fitted>, TooWinding> {
     let curves: Vec<&Bezier> = curves.iter().filter(|curve| curve.first_direction().is_some()).collect();
     let mut segments = Vec::new();
+    let work = Work::new();
     let mut most = 0.0f64;
     let mut begin = 0;
     while begin < curves.len() {
-        let run = Run::new(&curves[begin..]);
+        let run = Run::new(&curves[begin..], &work);
         most = most.max(run.fit(&mut segments)?);
         begin += run.curves.len();
     }
@@ -71,6 +72,7 @@ pub fn fit(curves: &[Bezier]) -> Result<Option<Fitted>, TooWinding> {
 struct Run<'a> {
     curves: &'a [&'a Bezier],
     straight: bool,
+    work: &'a Work,
 }
 
 /// Some of a run with what stands for it.
@@ -83,7 +85,7 @@ struct Step {
 
 impl<'a> Run<'a> {
     /// The longest run at the beginning of some curves.
-    fn new(curves: &'a [&'a Bezier]) -> Self {
+    fn new(curves: &'a [&'a Bezier], work: &'a Work) -> Self {
         let straight = height(curves[0]).is_some();
         let mut count = 1;
         while count < curves.len()
@@ -92,7 +94,7 @@ impl<'a> Run<'a> {
         {
             count += 1;
         }
-        Self { curves: &curves[..count], straight }
+        Self { curves: &curves[..count], straight, work }
     }
 
     fn end(&self) -> f64 {
@@ -110,7 +112,7 @@ impl<'a> Run<'a> {
         let mut guess = 1.0;
         while at < self.end() {
             let step = self.longest(at, leaving, guess);
-            if segments.len() >= MOST_ARCS {
+            if segments.len() >= MOST_ARCS || self.work.done() {
                 return Err(TooWinding(self.place(at)));
             }
             segments.extend(step.segments.into_iter().flatten());
@@ -181,8 +183,9 @@ impl<'a> Run<'a> {
         let pair = biarc(first.first(), leaving, last.last(), arriving)?;
         let [before, after] = parted(&parts, pair.arcs[0].to, pair.joint)?;
         let segments = pair.arcs.map(straightened);
-        let first = deviation(&before, &segments[0], LIMIT);
-        let second = if first.is_finite() { deviation(&after, &segments[1], LIMIT) } else { first };
+        let first = deviation(&before, &segments[0], LIMIT, self.work);
+        let second =
+            if first.is_finite() { deviation(&after, &segments[1], LIMIT, self.work) } else { first };
         let deviation = first.max(second);
         deviation.is_finite().then_some(Step { to, arriving, segments: segments.map(Some), deviation })
     }

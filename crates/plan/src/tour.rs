@@ -17,7 +17,7 @@ pub fn said(piece: &Segment) -> Vec<Segment> {
         return vec![*piece];
     }
     let rise = 0.5 * piece.from.distance(piece.to) * piece.bulge.abs();
-    let chords = (rise / CHORD).sqrt().ceil().max(1.0) as usize;
+    let chords = (rise / CHORD * (1.0 + 1e-6)).sqrt().ceil().max(1.0) as usize;
     let inner = (1..chords).map(|i| piece.at(i as f64 / chords as f64));
     let places: Vec<Point> = std::iter::once(piece.from).chain(inner).chain([piece.to]).collect();
     places.windows(2).map(|ends| Segment::line(ends[0], ends[1])).collect()

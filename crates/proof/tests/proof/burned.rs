@@ -12,7 +12,8 @@ const WEAR: f64 = 13.2;
 const THROUGH: f64 = 2.0;
 
 fn two_openings() -> Case {
-    cases().into_iter().find(|case| case.openings.len() == 2).unwrap()
+    let case = cases().into_iter().find(|case| case.openings.len() == 2).unwrap();
+    Case { height: 10.0, ..case }
 }
 
 /// The package with its holes burned from a face, through bores from the back of this depth.
@@ -32,6 +33,8 @@ fn burned(face: FaceUp, bore: f64) -> Evidence {
             clears: true,
         });
         let metal = section.size_mm[2] - bore;
+        // The bore lies under all of the opening: only its floor falls.
+        contour.cores.iter_mut().for_each(|core| core.mass_g *= metal / section.size_mm[2]);
         let travel = metal + THROUGH + WEAR;
         let x = if face == FaceUp::Back { -start.x_mm } else { start.x_mm };
         text.extend([
