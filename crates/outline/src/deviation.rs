@@ -31,7 +31,8 @@ impl Work {
         self.0.get() == 0
     }
 
-    fn take(&self, products: usize) {
+    /// Takes some of it.
+    pub(crate) fn take(&self, products: usize) {
         self.0.set(self.0.get().saturating_sub(products as u64));
     }
 }

@@ -22,6 +22,8 @@ const STRAIGHT: f64 = 1e-6;
 const STRAIGHT_SHARE: f64 = 2e-5;
 /// A search for the longest step ends when it is known to this share.
 const STEP_SHARE: f64 = 0.05;
+/// What one try of a length counts as work.
+const SEARCH: usize = 1000;
 /// A step that leads past the end of a curve by less than this share of itself ends there instead, where drawings change their ways.
 const SNAP: f64 = 0.25;
 /// Arcs of one curve; more are noise and not a drawing.
@@ -128,6 +130,10 @@ impl<'a> Run<'a> {
         let mut length = guess;
         let (mut best, mut too_far): (Option<Step>, _) = (None, f64::INFINITY);
         loop {
+            self.work.take(SEARCH);
+            if self.work.done() {
+                return self.line(at, self.end());
+            }
             let to = (at + length).min(self.end());
             match self.step(at, leaving, to) {
                 Some(step) => {
