@@ -222,7 +222,9 @@ fn a_plan_that_contradicts_its_burner_program_does_not_hold() {
     // A bore that the hole only half lies over takes nothing off what must be burned.
     let mut evidence = burned(FaceUp::Cutting, 4.0);
     evidence.plan.sections[0].contours[0].start.as_mut().unwrap().back_bore.as_mut().unwrap().x_mm += 1.0;
-    assert_eq!(codes(&evidence), ["not-through"]);
+    // The core then is as high as the block, heavier than the plan has it.
+    let found = codes(&evidence);
+    assert!(["not-through", "cores"].iter().all(|code| found.iter().any(|one| one == code)), "{found:?}");
 }
 
 /// Both ends as measured must lie in what is cut away, and leave the wire a straight way.
