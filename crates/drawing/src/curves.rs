@@ -3,7 +3,7 @@
 use crate::map::Map;
 use crate::path::{Curve, Made, NOTHING, NoPath, within_reach};
 use dxf::Spline;
-use outline::{Bezier, Point, Vector, Vertex, b_spline};
+use outline::{Bezier, Effort, Point, Vector, Vertex, b_spline};
 use std::f64::consts::{PI, TAU};
 
 /// Spans of parameters that exceed a full turn by no more than this are a whole ellipse whose numbers were rounded, radians; less than a
@@ -21,6 +21,7 @@ pub(crate) fn ellipse(
     from: f64,
     to: f64,
     map: &Map,
+    effort: &mut Effort,
 ) -> Result<Made, NoPath> {
     let middle = map.place(centre);
     let [first, second] = axes.map(|axis| map.vector(Vector::new(axis[0], axis[1])));
@@ -31,7 +32,7 @@ pub(crate) fn ellipse(
     if (a - b).abs() <= ROUND * a && first.dot(second).abs() <= ROUND * a {
         return Ok(round(at, from, sweep, closed, first.cross(second).signum()));
     }
-    by_quarters(&outline::ellipse(middle, [first, second], from, sweep), closed)
+    by_quarters(&outline::ellipse(middle, [first, second], from, sweep), closed, effort)
 }
 
 /// The sweep of a piece of an ellipse and whether it is the whole; none if it has none.
@@ -58,13 +59,13 @@ fn round(at: impl Fn(f64) -> Point, from: f64, sweep: f64, closed: bool, sense: 
 }
 
 /// The path of a spline.
-pub(crate) fn spline(spline: &Spline, map: &Map) -> Result<Made, NoPath> {
+pub(crate) fn spline(spline: &Spline, map: &Map, effort: &mut Effort) -> Result<Made, NoPath> {
     let controls: Vec<(Point, f64)> =
         spline.controls.iter().map(|[x, y, weight]| (map.place([*x, *y]), *weight)).collect();
     within_reach(controls.iter().map(|control| control.0))?;
     let curves = b_spline(spline.degree, &spline.knots, &controls);
     let closed = meets(&curves);
-    fitted(&curves, closed, Curve::Spline)
+    fitted(&curves, closed, Curve::Spline, effort)
 }
 
 /// The path of the curve through points.
@@ -73,6 +74,7 @@ pub(crate) fn through(
     directions: [Option<[f64; 2]>; 2],
     closed: bool,
     map: &Map,
+    effort: &mut Effort,
 ) -> Result<Made, NoPath> {
     let points: Vec<Point> = points.iter().map(|raw| Point::new(raw[0], raw[1])).collect();
     let directions = directions.map(|raw| raw.map(|raw| Vector::new(raw[0], raw[1])));
@@ -87,7 +89,7 @@ pub(crate) fn through(
         curves = b_spline(1, &[0.0, 0.0, 1.0, 1.0], &[(map.place([first.x, first.y]), 1.0); 2]);
     }
     let closed = meets(&curves);
-    fitted(&curves, closed, Curve::Spline)
+    fitted(&curves, closed, Curve::Spline, effort)
 }
 
 /// What an arc from one place to another becomes, without its last point, and how far it was moved.
@@ -95,6 +97,7 @@ pub(crate) fn stretched_arc(
     [x, y, bulge]: [f64; 3],
     to: [f64; 2],
     map: &Map,
+    effort: &mut Effort,
 ) -> Result<(Vec<Vertex>, f64), NoPath> {
     let (from, to) = (Point::new(x, y), Point::new(to[0], to[1]));
     let chord = to - from;
@@ -102,7 +105,7 @@ pub(crate) fn stretched_arc(
     let arm = from - centre;
     let axes = [arm, arm.left()].map(|axis| map.vector(axis));
     let curves = outline::ellipse(map.place([centre.x, centre.y]), axes, 0.0, 4.0 * bulge.atan());
-    let (mut vertices, _, fitted) = by_quarters(&curves, false)?;
+    let (mut vertices, _, fitted) = by_quarters(&curves, false, effort)?;
     vertices.pop();
     if let Some(first) = vertices.first_mut() {
         first.point = map.place([from.x, from.y]);
@@ -117,11 +120,11 @@ fn meets(curves: &[Bezier]) -> bool {
 }
 
 /// An ellipse fitted quarter by quarter, so that it goes through the ends of its axes, and is as long and as wide as it was drawn.
-fn by_quarters(curves: &[Bezier], closed: bool) -> Result<Made, NoPath> {
+fn by_quarters(curves: &[Bezier], closed: bool, effort: &mut Effort) -> Result<Made, NoPath> {
     let mut vertices: Vec<Vertex> = Vec::new();
     let mut most = 0.0f64;
     for curve in curves {
-        let (quarter, _, by) = fitted(std::slice::from_ref(curve), false, Curve::Ellipse)?;
+        let (quarter, _, by) = fitted(std::slice::from_ref(curve), false, Curve::Ellipse, effort)?;
         vertices.pop();
         vertices.extend(quarter);
         most = most.max(by.map_or(0.0, |(_, deviation)| deviation));
@@ -132,8 +135,8 @@ fn by_quarters(curves: &[Bezier], closed: bool) -> Result<Made, NoPath> {
     Ok((vertices, closed, Some((Curve::Ellipse, most))))
 }
 
-fn fitted(curves: &[Bezier], closed: bool, kind: Curve) -> Result<Made, NoPath> {
-    let found = outline::fit(curves).map_err(|outline::TooWinding(at)| NoPath::TooWinding(at))?;
+fn fitted(curves: &[Bezier], closed: bool, kind: Curve, effort: &mut Effort) -> Result<Made, NoPath> {
+    let found = outline::fit(curves, effort).map_err(|outline::TooWinding(at)| NoPath::TooWinding(at))?;
     let Some(mut found) = found else {
         // A point: the caller says so, at its place.
         let point = curves.iter().take(1).map(|curve| Vertex { point: curve.first(), bulge: 0.0 });

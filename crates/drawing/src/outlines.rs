@@ -17,12 +17,12 @@ use crate::twins::twins;
 use crate::units::{Units, UnitsFrom, settle};
 use crate::work::{Tangled, Work};
 use dxf::{Dxf, Shape};
-use outline::{Defect, DefectKind, MOST_ARCS, Outline, Point, close_up, recognised};
+use outline::{Defect, DefectKind, Effort, MOST_ARCS, Outline, Point, close_up, recognised};
 use remark::{Place, Remark};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Comparisons that an arc of a fitted curve costs.
-const FIT_WORK: usize = 2000;
+/// What fitting the curves of one drawing may cost: some seconds, or a hundred thousand arcs and more.
+const MOST_EFFORT: u64 = 250_000_000;
 
 /// What the person decides about a drawing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -154,9 +154,14 @@ impl Finder<'_> {
     fn paths(&mut self, dxf: &Dxf, in_mm: f64) -> Result<Vec<Path>, Tangled> {
         let all = placed(dxf, in_mm, &mut self.remarks);
         let mut paths = Vec::with_capacity(all.len());
+        let mut effort = Effort::new(MOST_EFFORT);
         for one in &all {
             self.work.spend(work_of(one.shape))?;
-            match Path::new(one) {
+            let made = Path::new(one, &mut effort);
+            if effort.is_spent() {
+                return Err(Tangled);
+            }
+            match made {
                 Ok((path, dropped)) => {
                     if dropped > 0 {
                         let message =
@@ -164,7 +169,6 @@ impl Finder<'_> {
                         self.warn("zero-length", message, path.line, path.first());
                     }
                     if let Some((kind, deviation_mm)) = path.fitted {
-                        self.work.spend(FIT_WORK * path.vertices.len())?;
                         self.fitted.push(FittedCurve { kind, deviation_mm, line: path.line });
                     }
                     paths.push(path);
@@ -187,7 +191,9 @@ impl Finder<'_> {
                 self.error("arc-without-sweep", message, line, at, cure);
             }
             NoPath::TooWinding(at) => {
-                let message = format!("the curve winds so much that {MOST_ARCS} arcs do not follow it");
+                let message = format!(
+                    "the curve winds so much, or runs so fast in places, that {MOST_ARCS} arcs do not follow it"
+                );
                 self.error("curve-too-winding", message, line, at, "draw the curve as lines and arcs");
             }
             NoPath::Absurd(far) => {

@@ -7,7 +7,7 @@ use crate::curves;
 use crate::inserts::Placed;
 use crate::map::{Map, direction};
 use dxf::Shape;
-use outline::{Point, Segment, Vertex};
+use outline::{Effort, Point, Segment, Vertex};
 
 /// A segment this short has no length, mm: the rounding of coordinates, far below what any drawing means.
 pub(crate) const NOTHING: f64 = 1e-9;
@@ -59,25 +59,27 @@ impl Path {
     ///
     /// # Errors
     /// When nothing is left of it.
-    pub(crate) fn new(placed: &Placed) -> Result<(Path, usize), NoPath> {
+    pub(crate) fn new(placed: &Placed, effort: &mut Effort) -> Result<(Path, usize), NoPath> {
         let map = &placed.map;
         let (vertices, closed, fitted) = match placed.shape {
-            Shape::Line { from, to } => chain(&[[from[0], from[1], 0.0], [to[0], to[1], 0.0]], false, map)?,
-            Shape::Circle { centre, radius } => chain(&circle(*centre, *radius), true, map)?,
+            Shape::Line { from, to } => {
+                chain(&[[from[0], from[1], 0.0], [to[0], to[1], 0.0]], false, map, effort)?
+            }
+            Shape::Circle { centre, radius } => chain(&circle(*centre, *radius), true, map, effort)?,
             Shape::Arc { centre, radius, start_deg, end_deg, clockwise } => {
                 let way = if *clockwise { -1.0 } else { 1.0 };
                 let swept = (end_deg - start_deg) * way;
                 let (vertices, closed) = arc(*centre, *radius, *start_deg, swept, way)
                     .ok_or_else(|| NoPath::NoSweep(map.place(on_circle(*centre, *radius, *start_deg))))?;
-                chain(&vertices, closed, map)?
+                chain(&vertices, closed, map, effort)?
             }
-            Shape::Polyline { vertices, closed } => chain(&halved(vertices, *closed), *closed, map)?,
+            Shape::Polyline { vertices, closed } => chain(&halved(vertices, *closed), *closed, map, effort)?,
             Shape::Ellipse { centre, major, minor, from, to } => {
-                curves::ellipse(*centre, [*major, *minor], *from, *to, map)?
+                curves::ellipse(*centre, [*major, *minor], *from, *to, map, effort)?
             }
-            Shape::Spline(spline) => curves::spline(spline, map)?,
+            Shape::Spline(spline) => curves::spline(spline, map, effort)?,
             Shape::Through { points, directions, closed } => {
-                curves::through(points, *directions, *closed, map)?
+                curves::through(points, *directions, *closed, map, effort)?
             }
             // Inserts are carried out before.
             Shape::Insert(insert) => return Err(NoPath::ZeroLength(map.place(insert.at))),
@@ -140,7 +142,7 @@ pub(crate) fn within_reach(places: impl Iterator<Item = Point>) -> Result<(), No
 }
 
 /// Lines and arcs of at most half a circle put where they come to lie. Arcs that do not stay arcs are fitted.
-fn chain(raw: &[[f64; 3]], closed: bool, map: &Map) -> Result<Made, NoPath> {
+fn chain(raw: &[[f64; 3]], closed: bool, map: &Map, effort: &mut Effort) -> Result<Made, NoPath> {
     let place = |i: usize| map.place([raw[i][0], raw[i][1]]);
     let bends = raw.iter().any(|vertex| vertex[2] != 0.0);
     if let Some(sense) = map.sense().or((!bends).then_some(1.0)) {
@@ -159,7 +161,7 @@ fn chain(raw: &[[f64; 3]], closed: bool, map: &Map) -> Result<Made, NoPath> {
         match raw[i][2] == 0.0 || raw[i][..2] == next[..2] {
             true => vertices.push(from),
             false => {
-                let (fitted, by) = curves::stretched_arc(raw[i], [next[0], next[1]], map)?;
+                let (fitted, by) = curves::stretched_arc(raw[i], [next[0], next[1]], map, effort)?;
                 deviation = deviation.max(by);
                 vertices.extend(fitted);
             }

@@ -317,6 +317,18 @@ fn curves_that_wind_beyond_reason_are_refused_in_time() {
     refused("", &scribble, "curve-too-winding", "20000 arcs");
 }
 
+#[test]
+fn curves_that_cost_too_much_together_are_refused_in_time() {
+    // A hundred thousand ellipses in a grid.
+    let ellipse = format!("0 BLOCK; 2 E; {ELLIPSE}; 0 ENDBLK");
+    let drawing = found(&ellipse, "0 INSERT; 2 E; 10 0; 20 0; 70 400; 71 250; 44 10; 45 10");
+    assert_eq!(codes(&drawing).last(), Some(&"drawing-tangled"));
+    assert!(drawing.outlines.is_empty());
+    // Three thousand are fine.
+    let drawing = found(&ellipse, "0 INSERT; 2 E; 10 0; 20 0; 70 60; 71 50; 44 10; 45 10");
+    assert_eq!((codes(&drawing), drawing.outlines.len()), (vec!["curves-fitted"], 3000));
+}
+
 mod damage {
     use super::*;
     use proptest::prelude::*;

@@ -5,47 +5,26 @@
 //! enclosure is halved until enclosure and samples agree. That a curve leads from end to end of an arc, and stays between the radial lines
 //! of its ends, makes the distance the same seen from the arc.
 
-use crate::{Bezier, Piece, Segment, Vector};
-use std::cell::Cell;
+use crate::{Bezier, Effort, Piece, Point, Segment, Vector};
 
 /// The enclosure may exceed what samples show by this share, or by `SLACK`.
 const SHARE: f64 = 0.02;
 /// See `SHARE`, mm: rounding at the size of a large block.
 const SLACK: f64 = 1e-9;
+/// The same as a share of the coordinates, where they are larger still.
+const FAR_SLACK: f64 = 1e-14;
 /// Halvings of one curve, one within the other. What is not settled by then keeps its enclosure.
 const DEEPEST: u32 = 12;
-/// Products of control points that one fit may take: a fraction of a second. Counted, so that every machine gives the same answer.
-const MOST_WORK: u64 = 50_000_000;
-
-/// The work that is left for one fit.
-#[derive(Debug)]
-pub(crate) struct Work(Cell<u64>);
-
-impl Work {
-    pub(crate) fn new() -> Self {
-        Self(Cell::new(MOST_WORK))
-    }
-
-    /// Whether nothing is left.
-    pub(crate) fn done(&self) -> bool {
-        self.0.get() == 0
-    }
-
-    /// Takes some of it.
-    pub(crate) fn take(&self, products: usize) {
-        self.0.set(self.0.get().saturating_sub(products as u64));
-    }
-}
 
 /// A bound on the distance between curves, one joined to the other, and a segment from the beginning of the first to the end of the last;
-/// infinite when it exceeds the limit, or when no work is left.
-pub(crate) fn deviation(curves: &[Bezier], segment: &Segment, limit: f64, work: &Work) -> f64 {
+/// infinite when it exceeds the limit, or when the effort is spent.
+pub(crate) fn deviation(curves: &[Bezier], segment: &Segment, limit: f64, effort: &mut Effort) -> f64 {
     let ruler = Ruler::new(segment);
     // Within less than the radius nothing of the curve is at the centre, so that it passes every direction of the arc.
     let limit = if segment.is_line() { limit } else { limit.min(segment.radius() / 4.0) };
     let mut known = 0.0f64;
     for curve in curves {
-        known = known.max(ruler.enclosed(curve, (known, limit), work));
+        known = known.max(ruler.enclosed(curve, known, limit, effort));
         if known > limit {
             return f64::INFINITY;
         }
@@ -58,27 +37,31 @@ struct Ruler {
     piece: Piece,
     /// Unit directions of travel at its ends, in its chord's frame.
     ends: [Vector; 2],
+    /// What rounding may do to a distance, mm.
+    slack: f64,
 }
 
 impl Ruler {
     fn new(segment: &Segment) -> Self {
         let half = segment.sweep() / 2.0;
         let (sin, cos) = half.sin_cos();
-        Self { piece: Piece::new(*segment), ends: [Vector::new(cos, -sin), Vector::new(cos, sin)] }
+        let ends = [Vector::new(cos, -sin), Vector::new(cos, sin)];
+        let far = segment.from.x.abs().max(segment.from.y.abs());
+        Self { piece: Piece::new(*segment), ends, slack: SLACK.max(FAR_SLACK * far) }
     }
 
     /// A bound over one curve, if it is above what is already known.
-    fn enclosed(&self, curve: &Bezier, (known, limit): (f64, f64), work: &Work) -> f64 {
+    fn enclosed(&self, curve: &Bezier, known: f64, limit: f64, effort: &mut Effort) -> f64 {
         let mut seen = known.max(self.distance(curve.first())).max(self.distance(curve.last()));
         let mut bound = seen;
         let mut parts = vec![(curve.clone(), 0)];
         while let Some((part, depth)) = parts.pop() {
-            work.take(part.controls().count().pow(2));
-            if seen > limit || work.done() {
+            effort.spend(&part, 2);
+            if seen > limit || effort.is_spent() {
                 return f64::INFINITY;
             }
             let hull = self.hull(&part);
-            if hull <= seen * (1.0 + SHARE) + SLACK || depth == DEEPEST {
+            if hull <= seen * (1.0 + SHARE) + self.slack || depth == DEEPEST {
                 bound = bound.max(hull);
                 continue;
             }
@@ -89,7 +72,7 @@ impl Ruler {
         bound
     }
 
-    fn distance(&self, place: crate::Point) -> f64 {
+    fn distance(&self, place: Point) -> f64 {
         self.piece.foot(place).distance
     }
 
@@ -147,7 +130,7 @@ fn binomials(degree: usize) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Point, ellipse};
+    use crate::ellipse;
 
     fn sampled(curves: &[Bezier], segment: &Segment) -> f64 {
         let at = |i: usize| curves[i / 1000].at(i as f64 % 1000.0 / 1000.0);
@@ -160,7 +143,7 @@ mod tests {
         let curves = ellipse(Point::new(5.0, 1.0), axes, 0.3, 1.2);
         let (from, to) = (curves[0].first(), curves[0].last());
         let arc = Segment { from, to, bulge: 0.3f64.tan() };
-        assert!(deviation(&curves, &arc, 1.0, &Work::new()) < 1e-13);
+        assert!(deviation(&curves, &arc, 1.0, &mut Effort::new(1_000_000)) < 1e-13);
     }
 
     #[test]
@@ -175,9 +158,10 @@ mod tests {
             let controls: Vec<(Point, f64)> =
                 std::iter::once((from, 1.0)).chain(inner).chain([(to, 1.0)]).collect();
             let curve = [Bezier::new(controls)];
-            let (bound, seen) = (deviation(&curve, &segment, 1.0, &Work::new()), sampled(&curve, &segment));
+            let (bound, seen) =
+                (deviation(&curve, &segment, 1.0, &mut Effort::new(1_000_000)), sampled(&curve, &segment));
             assert!(seen <= bound && bound <= seen * 1.03 + 1e-6, "{bulge}: {seen} {bound}");
-            assert_eq!(deviation(&curve, &segment, 0.9 * seen, &Work::new()), f64::INFINITY);
+            assert_eq!(deviation(&curve, &segment, 0.9 * seen, &mut Effort::new(1_000_000)), f64::INFINITY);
         }
     }
 
@@ -186,7 +170,7 @@ mod tests {
         // It runs along the line and beyond its end, and comes back.
         let points = [(0.0, 0.0), (8.0, 0.0), (1.0, 0.0)].map(|(x, y)| (Point::new(x, y), 1.0));
         let line = Segment::line(Point::new(0.0, 0.0), Point::new(1.0, 0.0));
-        let bound = deviation(&[Bezier::new(points)], &line, 10.0, &Work::new());
+        let bound = deviation(&[Bezier::new(points)], &line, 10.0, &mut Effort::new(1_000_000));
         assert!(bound > 3.0, "{bound}");
     }
 }

@@ -5,9 +5,9 @@
 //! too tight for any pair (the tip of a cusp) a line shorter than the tolerance stands for it, and its corner is kept.
 
 use crate::biarc::{biarc, straightened};
-use crate::deviation::{Work, deviation};
+use crate::deviation::deviation;
 use crate::joined::{JOINED_WITHIN, joined_run};
-use crate::{Bezier, Point, Segment, Vector, Vertex};
+use crate::{Bezier, Effort, Point, Segment, Vector, Vertex};
 
 /// No point of a curve lies farther from its arcs, nor of the arcs from the curve, mm.
 pub const FIT_TOLERANCE: f64 = 0.000_5;
@@ -22,10 +22,12 @@ const STRAIGHT: f64 = 1e-6;
 const STRAIGHT_SHARE: f64 = 2e-5;
 /// A search for the longest step ends when it is known to this share.
 const STEP_SHARE: f64 = 0.05;
-/// What one try of a length counts as work.
-const SEARCH: usize = 1000;
 /// A step that leads past the end of a curve by less than this share of itself ends there instead, where drawings change their ways.
 const SNAP: f64 = 0.25;
+/// What one curve may take of the effort: a fraction of a second.
+const MOST_FOR_ONE: u64 = 50_000_000;
+/// What finding a place on a curve by halving costs.
+const SEARCH: u64 = 20;
 /// Arcs of one curve; more are noise and not a drawing.
 pub const MOST_ARCS: usize = 20_000;
 
@@ -38,23 +40,30 @@ pub struct Fitted {
     pub deviation: f64,
 }
 
-/// The curve winds so much that no reasonable number of arcs follows it; here it was given up.
+/// The curve winds so much, or runs so fast in places, that no reasonable number of arcs follows it; here it was given up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TooWinding(pub Point);
 
 /// Fits curves of which each begins where the one before ends; none where there is no curve or only points.
 ///
 /// # Errors
-/// When there would be more than 20,000 arcs, or when following the curve takes too much work.
-pub fn fit(curves: &[Bezier]) -> Result<Option<Fitted>, TooWinding> {
+/// When there would be more than 20,000 arcs, or when the effort is spent: all of it, or as much as one curve may take.
+pub fn fit(curves: &[Bezier], effort: &mut Effort) -> Result<Option<Fitted>, TooWinding> {
+    let before = effort.at_most(MOST_FOR_ONE);
+    let mut after = before.clone();
+    let found = fitted(curves, &mut after);
+    effort.spend_all((&before, &after));
+    found
+}
+
+fn fitted(curves: &[Bezier], effort: &mut Effort) -> Result<Option<Fitted>, TooWinding> {
     let curves: Vec<&Bezier> = curves.iter().filter(|curve| curve.first_direction().is_some()).collect();
     let mut segments = Vec::new();
-    let work = Work::new();
     let mut most = 0.0f64;
     let mut begin = 0;
     while begin < curves.len() {
-        let run = Run::new(&curves[begin..], &work);
-        most = most.max(run.fit(&mut segments)?);
+        let run = Run::new(&curves[begin..]);
+        most = most.max(run.fit(&mut segments, effort)?);
         begin += run.curves.len();
     }
     let count = segments.len();
@@ -74,7 +83,6 @@ pub fn fit(curves: &[Bezier]) -> Result<Option<Fitted>, TooWinding> {
 struct Run<'a> {
     curves: &'a [&'a Bezier],
     straight: bool,
-    work: &'a Work,
 }
 
 /// Some of a run with what stands for it.
@@ -87,7 +95,7 @@ struct Step {
 
 impl<'a> Run<'a> {
     /// The longest run at the beginning of some curves.
-    fn new(curves: &'a [&'a Bezier], work: &'a Work) -> Self {
+    fn new(curves: &'a [&'a Bezier]) -> Self {
         let straight = height(curves[0]).is_some();
         let mut count = 1;
         while count < curves.len()
@@ -96,7 +104,7 @@ impl<'a> Run<'a> {
         {
             count += 1;
         }
-        Self { curves: &curves[..count], straight, work }
+        Self { curves: &curves[..count], straight }
     }
 
     fn end(&self) -> f64 {
@@ -104,7 +112,7 @@ impl<'a> Run<'a> {
     }
 
     /// Appends what stands for the run, and gives its deviation.
-    fn fit(&self, segments: &mut Vec<Segment>) -> Result<f64, TooWinding> {
+    fn fit(&self, segments: &mut Vec<Segment>, effort: &mut Effort) -> Result<f64, TooWinding> {
         if self.straight {
             segments.extend(self.curves.iter().map(|curve| Segment::line(curve.first(), curve.last())));
             return Ok(self.curves.iter().filter_map(|curve| height(curve)).fold(0.0, f64::max));
@@ -113,10 +121,8 @@ impl<'a> Run<'a> {
         let mut leaving = self.curves[0].first_direction();
         let mut guess = 1.0;
         while at < self.end() {
-            let step = self.longest(at, leaving, guess);
-            if segments.len() >= MOST_ARCS || self.work.done() {
-                return Err(TooWinding(self.place(at)));
-            }
+            let step = self.longest(at, leaving, guess, effort).filter(|_| segments.len() < MOST_ARCS);
+            let step = step.ok_or_else(|| TooWinding(self.place(at)))?;
             segments.extend(step.segments.into_iter().flatten());
             most = most.max(step.deviation);
             (leaving, guess) = (Some(step.arriving), step.to - at);
@@ -125,17 +131,17 @@ impl<'a> Run<'a> {
         Ok(most)
     }
 
-    /// The longest step from a place, searched from a guess of its length. The deviation of a pair grows with the cube of its length.
-    fn longest(&self, at: f64, leaving: Option<Vector>, guess: f64) -> Step {
+    /// The longest step from a place, searched from a guess of its length. The deviation of a pair grows with the cube of its length. None
+    /// when the effort is spent, or where the curve runs so fast that its parameters cannot be told apart.
+    fn longest(&self, at: f64, leaving: Option<Vector>, guess: f64, effort: &mut Effort) -> Option<Step> {
         let mut length = guess;
         let (mut best, mut too_far): (Option<Step>, _) = (None, f64::INFINITY);
         loop {
-            self.work.take(SEARCH);
-            if self.work.done() {
-                return self.line(at, self.end());
-            }
             let to = (at + length).min(self.end());
-            match self.step(at, leaving, to) {
+            if effort.is_spent() || to <= at {
+                return None;
+            }
+            match self.step(at, leaving, to, effort) {
                 Some(step) => {
                     let share = step.deviation / LIMIT;
                     let growth = (1.0 / share.max(1e-3)).cbrt() * (1.0 - STEP_SHARE);
@@ -149,7 +155,7 @@ impl<'a> Run<'a> {
                     if best.is_none()
                         && let Some(step) = self.tip(at, leaving, to)
                     {
-                        return step;
+                        return Some(step);
                     }
                     too_far = to - at;
                     length = 0.5 * too_far;
@@ -165,33 +171,33 @@ impl<'a> Run<'a> {
                 }
             }
         }
-        // The search ends with a step or with a tip.
-        let best = best.unwrap_or_else(|| self.line(at, self.end()));
-        self.snapped(at, leaving, best)
+        let best = best?;
+        Some(self.snapped(at, leaving, best, effort))
     }
 
     /// The step to the end of the last curve that is passed, if that is hardly shorter.
-    fn snapped(&self, at: f64, leaving: Option<Vector>, step: Step) -> Step {
+    fn snapped(&self, at: f64, leaving: Option<Vector>, step: Step, effort: &mut Effort) -> Step {
         let boundary = step.to.floor();
         let near = boundary < step.to && step.to - boundary < SNAP * (step.to - at);
         match near && boundary > at {
-            true => self.step(at, leaving, boundary).unwrap_or(step),
+            true => self.step(at, leaving, boundary, effort).unwrap_or(step),
             false => step,
         }
     }
 
     /// A pair of arcs between two places, if it is near enough.
-    fn step(&self, at: f64, leaving: Option<Vector>, to: f64) -> Option<Step> {
+    fn step(&self, at: f64, leaving: Option<Vector>, to: f64, effort: &mut Effort) -> Option<Step> {
         let parts = self.parts(at, to);
+        parts.iter().for_each(|part| effort.spend(part, 1));
         let (first, last) = (parts.first()?, parts.last()?);
         let leaving = leaving.or_else(|| first.first_direction())?;
         let arriving = last.last_direction()?;
         let pair = biarc(first.first(), leaving, last.last(), arriving)?;
+        effort.spend(last, SEARCH);
         let [before, after] = parted(&parts, pair.arcs[0].to, pair.joint)?;
         let segments = pair.arcs.map(straightened);
-        let first = deviation(&before, &segments[0], LIMIT, self.work);
-        let second =
-            if first.is_finite() { deviation(&after, &segments[1], LIMIT, self.work) } else { first };
+        let first = deviation(&before, &segments[0], LIMIT, effort);
+        let second = if first.is_finite() { deviation(&after, &segments[1], LIMIT, effort) } else { first };
         let deviation = first.max(second);
         deviation.is_finite().then_some(Step { to, arriving, segments: segments.map(Some), deviation })
     }
