@@ -12,7 +12,7 @@ from shapely import Point
 from shapes import SAGITTA, arcs, on_circle, polygon
 
 # Points along the edge: of all the discs, and of those beside an answer, which are few.
-SAMPLES, FINE = 1200, 40000
+SAMPLES, FINE = 1200, 400000
 # A neck counts here only if the radius grows by this share on both sides, a stretch only if it is this long as a share of its width.
 RISE, LONG = 0.02, 0.3
 # Widths that change by less are constant for the outline room, mm.
@@ -81,8 +81,10 @@ class Samples:
         """Whether the radius grows on from a sample before it falls below what it is there."""
         members = np.flatnonzero(self.loop == self.loop[i])
         n, at = len(members), int(np.searchsorted(members, i))
-        run = self.radius[members[(at + way * np.arange(1, n)) % n]]
-        up, down = run > self.radius[i] * (1 + RISE), run < self.radius[i] - self.error(i) / 10
+        passed = members[(at + way * np.arange(1, n)) % n]
+        run = self.radius[passed]
+        # A disc that fills an arc has come to the end of its way.
+        up, down = run > self.radius[i] * (1 + RISE), (run < self.radius[i] - self.error(i) / 10) | (run >= 0.999 * self.bow[passed])
         return up.any() and (not down.any() or int(up.argmax()) < int(down.argmax()))
 
     def between(self, i):

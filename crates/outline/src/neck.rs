@@ -20,6 +20,10 @@ const TOUCH: f64 = 1e-9;
 /// Walls that a disc is followed over while it grows by less than `RISE`. A longer way is a stretch of constant width.
 const MOST_WALLS: usize = 24;
 
+/// A disc is across if it touches both walls within this share of its radius, so many radii from each other.
+const OFF: f64 = 1e-6;
+const ACROSS: f64 = 1.9;
+
 /// Looks at a disc on its way along one pair of walls.
 const LOOKS: i32 = 8;
 
@@ -49,6 +53,16 @@ impl Walls<'_> {
         Some(self.walls[wall].share_of(disc.centre))
     }
 
+    /// Whether a disc touches its two walls at opposite places. At a tangent joint of two walls every disc touches both, at
+    /// the joint.
+    pub fn is_across(&self, disc: &Disc) -> bool {
+        let other = &self.walls[disc.other];
+        let touched = other.at(other.share_of(disc.centre).clamp(-1.0, 1.0)).0;
+        let off = touched.distance(disc.centre) - disc.radius;
+        off <= TOUCH + OFF * disc.radius
+            && touched.distance(self.walls[disc.wall].at(disc.share).0) >= ACROSS * disc.radius
+    }
+
     /// Whether no wall reaches into a disc.
     pub fn holds(&self, disc: &Disc) -> bool {
         self.reaching(disc.centre, disc.radius - TOUCH).is_none()
@@ -61,7 +75,12 @@ impl Walls<'_> {
         let stands = disc.radius > TOUCH
             && self.walls[disc.wall].holds(disc.share, disc.radius)
             && other.holds(other.share_of(disc.centre), disc.radius);
-        (stands && self.holds(&disc) && self.grows(&disc, 1.0) && self.grows(&disc, -1.0)).then_some(disc)
+        (stands
+            && self.is_across(&disc)
+            && self.holds(&disc)
+            && self.grows(&disc, 1.0)
+            && self.grows(&disc, -1.0))
+        .then_some(disc)
     }
 
     /// The disc on the shortest line between two walls, whether or not it touches them between their ends.

@@ -51,7 +51,12 @@ impl Walls<'_> {
             let change = 2.0 * (one.most - one.least);
             one.least > TOUCH && change <= CONSTANT && one.length > SHORTEST * one.least && one.may_be_flat()
         };
-        let Some(whole) = whole.filter(|one| constant(one) && 2.0 * one.least <= widest) else {
+        let across = |one: &Stretch| {
+            let middle = self.disc(one.wall, 0.5 * (one.low + one.high), one.other);
+            middle.is_some_and(|disc| self.is_across(&disc))
+        };
+        let Some(whole) = whole.filter(|one| constant(one) && 2.0 * one.least <= widest && across(one))
+        else {
             return Vec::new();
         };
         self.free(&whole)

@@ -4,7 +4,7 @@ use super::bench::{opening, outline_of};
 use super::expected::Ours;
 use super::quantity::Answer;
 use super::row::Row;
-use outline::{LargestCircle, Outline, largest_circle, narrowest, parallel, reach};
+use outline::{LargestCircle, Narrowest, Outline, largest_circle, narrowest, parallel, reach};
 
 /// The entries of the coverage that this room stands for, with what they are.
 pub const NAMES: [(&str, &str); 7] = [
@@ -43,10 +43,8 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
         "deepest_miss_mm" => (deepest_miss(row, &outline)?, "outline.reach"),
         "tightest_inside_angle_deg" => (tightest(&outline)?.angle.to_degrees(), "outline.corner"),
         "tightest_inside_radius_mm" => (tightest(&outline)?.radius, "outline.corner"),
-        "narrowest_mm" => {
-            let found = narrowest(&outline, &[]).map_err(|e| e.to_string())?;
-            (found.ok_or("nothing is narrower than its neighbourhood")?.width, "outline.narrowest")
-        }
+        "narrowest_mm" => (narrow(row, &outline)?.width, "outline.narrowest"),
+        "narrowest_x_mm" => (narrow(row, &outline)?.centre.x, "outline.narrowest"),
         "distance_mm" => {
             let place = outline::Point::new(row.number("x")?, row.number("y")?);
             (outline.signed_distance(place), "outline.distance")
@@ -57,11 +55,19 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
 }
 
 fn circle(row: &Row, outline: &Outline) -> Result<LargestCircle, String> {
-    let islands = match row.given.contains_key("island") {
-        true => vec![outline_of(row, "island")?],
-        false => Vec::new(),
-    };
-    largest_circle(outline, &islands).map_err(|e| e.to_string())
+    largest_circle(outline, &islands(row)?).map_err(|e| e.to_string())
+}
+
+fn narrow(row: &Row, outline: &Outline) -> Result<Narrowest, String> {
+    let found = narrowest(outline, &islands(row)?).map_err(|e| e.to_string())?;
+    found.ok_or_else(|| "nothing is narrower than its neighbourhood".to_owned())
+}
+
+fn islands(row: &Row) -> Result<Vec<Outline>, String> {
+    match row.given.contains_key("island") {
+        true => Ok(vec![outline_of(row, "island")?]),
+        false => Ok(Vec::new()),
+    }
 }
 
 fn parallels(row: &Row, outline: &Outline) -> Result<Vec<Outline>, String> {

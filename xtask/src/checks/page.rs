@@ -129,7 +129,7 @@ fn libraries(text: &mut String) {
     );
     add!(
         text,
-        "| `checks/reference/run` | random outlines: measures, largest circle, parallels, reach, missed corners; parallels within 1 um of a collapse | GEOS through Shapely, NumPy |"
+        "| `checks/reference/run` | random outlines: measures, largest circle, parallels, reach, missed corners, narrowest place; parallels within 1 um of a collapse | GEOS through Shapely, NumPy |"
     );
     add!(
         text,

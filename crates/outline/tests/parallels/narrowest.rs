@@ -282,6 +282,28 @@ fn rings_between_outline_and_island() {
     assert!(found.centre.distance(Point::new(-3.25, 0.0)) < 1e-9, "{found:?}");
 }
 
+/// At a tangent joint a disc of any size touches both segments, in one place: that is no place across which anything is wide.
+#[test]
+fn a_joint_is_not_across_from_itself() {
+    let outer = outline(&[
+        (19.3838, -46.3685, 0.0),
+        (18.4166, -34.7318, 1.0),
+        (0.6539, -36.2082, 0.0),
+        (1.6211, -47.8449, 1.0),
+    ]);
+    let island = outline(&[
+        (10.784596546535353, -33.13549490661448, 0.0),
+        (6.913482396970766, -35.09959650570211, 1.0),
+        (8.285907668547425, -37.8045558064271, 0.0),
+        (12.157021818112012, -35.8404542073395, 1.0),
+    ]);
+    let found = sound(&outer, std::slice::from_ref(&island)).expect("a narrow place");
+    // Between the round ends of both, along the line through their centres.
+    let (big, small) = (Point::new(9.53525, -35.47), Point::new(11.470809182323683, -34.48797455697699));
+    let between = 17.823952093998397 / 2.0 - big.distance(small) - 1.51656;
+    assert!((found.width - between).abs() < 1e-4, "{found:?} against {between}");
+}
+
 #[test]
 fn an_island_must_lie_inside() {
     let island = circle(10.0, 0.0, 1.0);
