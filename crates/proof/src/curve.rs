@@ -232,7 +232,8 @@ mod tests {
         let round: Vec<Place> = (0..n).map(of).collect();
         let points = through(&round, [None, None], true);
         assert!(worst(&points, |p| (distance(p, [0.0, 0.0]) - 1.0).abs()) < SAGITTA_MM + 1e-6);
-        let open = through(&[round.clone(), vec![round[0]]].concat(), [Some([0.0, 1.0]), Some([0.0, 1.0])], false);
+        let open =
+            through(&[round.clone(), vec![round[0]]].concat(), [Some([0.0, 1.0]), Some([0.0, 1.0])], false);
         assert!(worst(&open, |p| (distance(p, [0.0, 0.0]) - 1.0).abs()) < SAGITTA_MM + 2e-6);
     }
 }

@@ -6,7 +6,7 @@
 
 use crate::flatten::Place;
 use dxf::{Block, Dxf, Insert, Shape};
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 /// Inserts within each other that are followed.
 const DEEPEST: usize = 32;
@@ -81,15 +81,18 @@ struct Bulk {
     deep: usize,
 }
 
-/// Blocks that were looked at: their bulk, or nothing while they are being looked at.
+/// Blocks by their lines, as far as they were looked at.
 struct Walk<'a> {
     dxf: &'a Dxf,
+    /// What each stands for; nothing while it is being looked at.
     known: HashMap<u32, Option<Bulk>>,
+    /// Lines of inserts that cannot be carried out.
+    refused: HashSet<u32>,
 }
 
 /// All shapes of a drawing but inserts, in order; `scale` is mm in a drawing unit.
 pub fn placed(dxf: &Dxf, scale: f64) -> Vec<Placed<'_>> {
-    let mut walk = Walk { dxf, known: HashMap::new() };
+    let mut walk = Walk { dxf, known: HashMap::new(), refused: HashSet::new() };
     let mut left = (MOST_ENTITIES, MOST_POINTS);
     let mut found = Vec::new();
     for entity in &dxf.entities {
@@ -97,11 +100,11 @@ pub fn placed(dxf: &Dxf, scale: f64) -> Vec<Placed<'_>> {
             found.push((&entity.shape, Put::scaled(scale)));
             continue;
         };
-        let Some(bulk) = walk.bulk(insert, 1) else { continue };
+        let bulk = walk.bulk(entity.line, insert, 1);
         let less = (left.0.checked_sub(bulk.entities), left.1.checked_sub(bulk.points));
         if let (Some(entities), Some(points)) = less {
             left = (entities, points);
-            walk.carry_out(insert, &Put::scaled(scale), 1, &mut found);
+            walk.carry_out(entity.line, insert, &Put::scaled(scale), &mut found);
         }
     }
     found
@@ -112,40 +115,45 @@ impl<'a> Walk<'a> {
         self.dxf.block(&insert.block).filter(|block| !block.outside)
     }
 
-    /// How much an insert stands for; nothing if it cannot be carried out.
-    fn bulk(&mut self, insert: &Insert, depth: usize) -> Option<Bulk> {
-        let block = self.block(insert)?;
-        let bulk = match self.known.get(&block.line) {
-            Some(known) => (*known)?,
-            None if depth > DEEPEST => return None,
-            None => {
-                self.known.insert(block.line, None);
-                let mut sum = Bulk::default();
-                for entity in &block.entities {
-                    let more = match &entity.shape {
-                        Shape::Insert(inner) => self.bulk(inner, depth + 1).unwrap_or_default(),
-                        shape => Bulk { entities: 1, points: points(shape), deep: 0 },
-                    };
-                    sum.entities = sum.entities.saturating_add(more.entities);
-                    sum.points = sum.points.saturating_add(more.points);
-                    sum.deep = sum.deep.max(more.deep);
-                }
-                self.known.insert(block.line, Some(sum));
-                sum
-            }
+    /// How much an insert stands for; nothing, and it is refused, if it cannot be carried out.
+    fn bulk(&mut self, line: u32, insert: &Insert, depth: usize) -> Bulk {
+        let block = self.block(insert).filter(|_| depth <= DEEPEST);
+        let bulk = block.and_then(|block| match self.known.get(&block.line) {
+            Some(known) => *known,
+            None => Some(self.added_up(block, depth)),
+        });
+        let Some(bulk) = bulk.filter(|bulk| bulk.deep < DEEPEST) else {
+            self.refused.insert(line);
+            return Bulk::default();
         };
         let copies = u64::from(insert.columns) * u64::from(insert.rows);
-        (bulk.deep < DEEPEST).then_some(Bulk {
+        Bulk {
             entities: bulk.entities.saturating_mul(copies),
             points: bulk.points.saturating_mul(copies),
             deep: bulk.deep + 1,
-        })
+        }
     }
 
-    fn carry_out(&mut self, insert: &Insert, outer: &Put, depth: usize, found: &mut Vec<Placed<'a>>) {
-        let Some(block) = self.block(insert).filter(|_| depth <= DEEPEST) else { return };
+    fn added_up(&mut self, block: &Block, depth: usize) -> Bulk {
+        self.known.insert(block.line, None);
+        let mut sum = Bulk::default();
+        for entity in &block.entities {
+            let more = match &entity.shape {
+                Shape::Insert(inner) => self.bulk(entity.line, inner, depth + 1),
+                shape => Bulk { entities: 1, points: points(shape), deep: 0 },
+            };
+            sum.entities = sum.entities.saturating_add(more.entities);
+            sum.points = sum.points.saturating_add(more.points);
+            sum.deep = sum.deep.max(more.deep);
+        }
+        self.known.insert(block.line, Some(sum));
+        sum
+    }
+
+    fn carry_out(&self, line: u32, insert: &Insert, outer: &Put, found: &mut Vec<Placed<'a>>) {
+        let Some(block) = self.block(insert).filter(|_| !self.refused.contains(&line)) else { return };
         // A block that stands for nothing may be repeated as often as an insert can say.
-        if self.bulk(insert, depth).is_none_or(|bulk| bulk.entities == 0) {
+        if !matches!(self.known.get(&block.line), Some(Some(bulk)) if bulk.entities > 0) {
             return;
         }
         for row in 0..insert.rows {
@@ -153,7 +161,7 @@ impl<'a> Walk<'a> {
                 let put = outer.of(&Put::insert(insert, block, column, row));
                 for entity in &block.entities {
                     match &entity.shape {
-                        Shape::Insert(inner) => self.carry_out(inner, &put, depth + 1, found),
+                        Shape::Insert(inner) => self.carry_out(entity.line, inner, &put, found),
                         shape => found.push((shape, put)),
                     }
                 }

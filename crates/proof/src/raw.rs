@@ -304,7 +304,8 @@ mod tests {
             [0, 1].map(|k| one.points.iter().map(|p| p[k]).sum::<f64>() / n)
         };
         let middles: Vec<Place> = found(&dxf).iter().map(middle).collect();
-        let by_hand = [[6.0, 8.0], [16.0, 8.0], [6.0, 28.0], [16.0, 28.0], [6.0, 48.0], [16.0, 48.0], [-9.0, -9.0]];
+        let by_hand =
+            [[6.0, 8.0], [16.0, 8.0], [6.0, 28.0], [16.0, 28.0], [6.0, 48.0], [16.0, 48.0], [-9.0, -9.0]];
         assert_eq!(middles.len(), 7);
         assert!(middles.iter().zip(by_hand).all(|(a, b)| distance(*a, b) < 1e-9), "{middles:?}");
     }
@@ -323,11 +324,19 @@ mod tests {
         blocks.push(("I", "", &of_itself));
         blocks.push(("E", "", ""));
         let many = "70\n2000000000\n71\n2000000000\n";
-        for bad in [insert("N0", ""), insert("N21", ""), insert("E", many), insert("N40", many), insert("X", "")] {
+        for bad in
+            [insert("N0", ""), insert("N21", ""), insert("E", many), insert("N40", many), insert("X", "")]
+        {
             let begun = std::time::Instant::now();
             assert_eq!(found(&drawn(&blocks, &format!("{bad}{CIRCLE}"))).len(), 1, "{bad}");
             assert!(begun.elapsed().as_secs() < 5);
         }
+        // Each of twenty holds all of them: there are more ways through them than anybody can count.
+        let names: Vec<String> = (0..20).map(|k| format!("K{k}")).collect();
+        let all: String = names.iter().map(|name| insert(name, "")).collect();
+        let tangle: Vec<(&str, &str, &str)> =
+            names.iter().map(|name| (name.as_str(), "", all.as_str())).collect();
+        assert_eq!(found(&drawn(&tangle, &format!("{all}{CIRCLE}"))).len(), 1);
         // Two to the fourth of them are followed; and of the one that holds itself, what else it holds.
         let fourth = insert("N36", "");
         let spread = fourth.replace("N36", "N40").replace("10\n3\n", "10\n30\n");

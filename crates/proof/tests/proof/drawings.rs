@@ -158,7 +158,8 @@ fn circles(radius: f64) -> Vec<(&'static str, String, String)> {
         std::f64::consts::TAU
     );
     let corners = [[1, 0], [1, 1], [0, 1], [-1, 1], [-1, 0], [-1, -1], [0, -1], [1, -1], [1, 0]];
-    let knots: String = [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4].iter().map(|knot| format!("40\n{knot}\n")).collect();
+    let knots: String =
+        [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4].iter().map(|knot| format!("40\n{knot}\n")).collect();
     let weights: String =
         (0..9).map(|i| format!("41\n{}\n", if i % 2 == 1 { f64::sqrt(0.5) } else { 1.0 })).collect();
     let places: String = corners
@@ -175,7 +176,8 @@ fn circles(radius: f64) -> Vec<(&'static str, String, String)> {
     let insert = |by: f64, turn: f64| {
         format!("0\nINSERT\n8\n0\n2\nring\n10\n0\n20\n0\n41\n{by}\n42\n{}\n50\n{turn}\n", -by)
     };
-    let outer = format!("0\nBLOCK\n8\n0\n2\nOUTER\n70\n0\n10\n0\n20\n0\n{}0\nENDBLK\n8\n0\n", insert(2.0, 77.0));
+    let outer =
+        format!("0\nBLOCK\n8\n0\n2\nOUTER\n70\n0\n10\n0\n20\n0\n{}0\nENDBLK\n8\n0\n", insert(2.0, 77.0));
     let nested = insert(radius / 4.0, 10.0).replace("ring", "outer");
     vec![
         ("ellipse", String::new(), ellipse),
