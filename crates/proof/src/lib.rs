@@ -7,6 +7,7 @@
 
 mod absurd;
 mod burner;
+mod curve;
 mod cut;
 mod engine;
 mod erosion;
@@ -20,6 +21,7 @@ mod offsets;
 mod one_pass;
 mod passes;
 mod phases;
+mod placed;
 mod raw;
 mod region;
 mod rim;

@@ -39,7 +39,7 @@ impl Drawings {
             let bytes = inputs.get(file).ok_or("the drawing is not in the package")?;
             let dxf = dxf::read(bytes, file, &dxf::Limits::default())
                 .map_err(|found| found.first().map_or("cannot be read".to_owned(), |r| r.message.clone()))?;
-            Ok(loops(&dxf, dxf.units.map_or(unit, |units| units.in_mm()), join))
+            loops(&dxf, dxf.units.map_or(unit, |units| units.in_mm()), join)
         };
         let read = files.into_par_iter().map(|file| (file.clone(), read(file))).collect();
         Self { join, read }

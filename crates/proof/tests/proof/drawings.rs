@@ -150,3 +150,62 @@ fn a_changed_number_of_a_drawing_is_found() {
     println!("{confirmed} changed numbers of drawings, {without} without effect, 0 missed");
     assert!(confirmed > 300);
 }
+
+/// The circle that every way of drawing one gives, this large; in blocks it is drawn once, larger and elsewhere.
+fn circles(radius: f64) -> Vec<(&'static str, String, String)> {
+    let ellipse = format!(
+        "0\nELLIPSE\n8\n0\n10\n0\n20\n0\n11\n0\n21\n{radius}\n40\n1\n41\n0\n42\n{}\n",
+        std::f64::consts::TAU
+    );
+    let corners = [[1, 0], [1, 1], [0, 1], [-1, 1], [-1, 0], [-1, -1], [0, -1], [1, -1], [1, 0]];
+    let knots: String =
+        [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4].iter().map(|knot| format!("40\n{knot}\n")).collect();
+    let weights: String =
+        (0..9).map(|i| format!("41\n{}\n", if i % 2 == 1 { f64::sqrt(0.5) } else { 1.0 })).collect();
+    let places: String = corners
+        .iter()
+        .map(|[x, y]| format!("10\n{}\n20\n{}\n", radius * f64::from(*x), radius * f64::from(*y)))
+        .collect();
+    let spline = format!("0\nSPLINE\n8\n0\n70\n12\n71\n2\n72\n12\n73\n9\n{knots}{weights}{places}");
+    let points: String = (0..60)
+        .map(|k| (f64::from(k) * std::f64::consts::TAU / 60.0).sin_cos())
+        .map(|(sin, cos)| format!("11\n{}\n21\n{}\n", radius * cos, radius * sin))
+        .collect();
+    let through = format!("0\nSPLINE\n8\n0\n70\n9\n71\n3\n74\n60\n{points}");
+    let block = "0\nBLOCK\n8\n0\n2\nRING\n70\n0\n10\n7\n20\n3\n0\nCIRCLE\n8\n0\n10\n7\n20\n3\n40\n2\n0\nENDBLK\n8\n0\n";
+    let insert = |by: f64, turn: f64| {
+        format!("0\nINSERT\n8\n0\n2\nring\n10\n0\n20\n0\n41\n{by}\n42\n{}\n50\n{turn}\n", -by)
+    };
+    let outer =
+        format!("0\nBLOCK\n8\n0\n2\nOUTER\n70\n0\n10\n0\n20\n0\n{}0\nENDBLK\n8\n0\n", insert(2.0, 77.0));
+    let nested = insert(radius / 4.0, 10.0).replace("ring", "outer");
+    vec![
+        ("ellipse", String::new(), ellipse),
+        ("spline", String::new(), spline),
+        ("points", String::new(), through),
+        ("insert", block.to_owned(), insert(radius / 2.0, 30.0)),
+        ("nest", format!("{block}{outer}"), nested),
+    ]
+}
+
+/// A circle is a circle, however it is drawn; and it is told from one that is 2 um larger.
+#[test]
+fn curves_and_inserts_give_the_outline() {
+    for case in cases().iter().filter(|case| case.name.starts_with("circle") && !case.style.inches) {
+        for (by, holds) in [(0.0, true), (0.002, false), (-0.002, false)] {
+            for (how, blocks, entity) in circles(0.385 + by) {
+                let empty = dxf(&case.openings[0].drawn, false);
+                let head = empty.find("0\nSECTION\n2\nENTITIES\n").expect("a section");
+                let text = format!(
+                    "{}0\nSECTION\n2\nBLOCKS\n{blocks}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{entity}0\nENDSEC\n0\nEOF\n",
+                    &empty[..head]
+                );
+                let mut evidence = case.evidence(&case.program());
+                evidence.plan.inputs = vec![fingerprint("e1.dxf", text.as_bytes())];
+                evidence.inputs.insert("e1.dxf".to_owned(), text.into_bytes());
+                let proof = prove(&evidence);
+                assert_eq!(proof.holds, holds, "{how} {by}: {:?}", proof.faults);
+            }
+        }
+    }
+}
