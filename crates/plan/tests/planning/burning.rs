@@ -86,6 +86,19 @@ fn a_back_bore_shortens_the_burn_and_from_the_back_the_guide_stands_off() {
     near("room from the face", cure.room_mm.unwrap(), 0.01976);
 }
 
+/// Land 20 of sheet 0.2 holds 100 slugs, the floor of 6 holds 30.
+#[test]
+fn slugs_are_counted_in_the_land_that_a_bore_leaves() {
+    let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\nclearance = 0.05\n";
+    let push = |start: &str| {
+        let edge = format!("cut = \"blank\"\n{start}");
+        let plan = Bench::new(rounded_rectangle(3.0, 0.6, 0.1), 20.0).sheet(sheet).edge(&edge).plan();
+        plan.sections[0].forces.push_through_n.unwrap()
+    };
+    let bored = push("start = { back_bore = { diameter = 4, depth = 14 } }\n");
+    assert!((bored / push("") - 0.3).abs() < 1e-9);
+}
+
 /// What a refusal promises is what comes out when it is done.
 #[test]
 fn cures_keep_their_word() {
