@@ -12,7 +12,7 @@ pub struct Press {
     pub use_at_most: f64,
     /// The forces over all sections.
     pub forces: Forces,
-    /// What the press must give: cutting and push-through, and stripping where springs strip.
+    /// What the press must give where it gives most: cutting and push-through, and stripping where springs strip.
     pub needed_n: f64,
     /// What is left of the share that a die may take; below 0: missing.
     pub reserve_n: f64,
