@@ -51,7 +51,7 @@ def column(stiffness, length, stations=2000):
 NAMES = {
     name: getattr(math, name) for name in ("atan2", "cos", "degrees", "exp", "hypot", "pi", "radians", "sin", "sqrt")
 } | {
-    "LineString": LineString, "Point": Point, "box": box, "brentq": brentq, "column": column, "dblquad": dblquad, "maximum_inscribed": maximum_inscribed, "maximum_inscribed_circle": maximum_inscribed_circle, "norm": norm,
+    "LineString": LineString, "Point": Point, "box": box, "brentq": brentq, "column": column, "dblquad": dblquad, "maximum_inscribed": maximum_inscribed, "maximum_inscribed_circle": maximum_inscribed_circle, "norm": norm, "np": np,
     "polygon": polygon, "quad": quad, "rayleigh": rayleigh,
 }  # fmt: skip
 

@@ -12,6 +12,7 @@ mod planning;
 mod quantity;
 mod row;
 mod starting;
+mod stress;
 mod verdict;
 
 use crate::mutate;

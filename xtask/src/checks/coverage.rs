@@ -18,6 +18,7 @@ pub fn entries(root: &Path) -> Result<BTreeMap<String, String>, String> {
     found.extend(planning::names(root)?);
     found.extend(measure::NAMES.map(|(name, meaning)| (name.to_owned(), meaning.to_owned())));
     found.insert("room.nc".to_owned(), "words and comments of a program's text".to_owned());
+    found.insert("room.strength".to_owned(), "peak stresses of plates with openings".to_owned());
     found.insert("room.proof".to_owned(), "reading back: what programs do to the block".to_owned());
     Ok(found)
 }

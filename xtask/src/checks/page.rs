@@ -136,7 +136,14 @@ fn libraries(text: &mut String) {
         "| `checks/outline/run` | areas, parallels, largest circles and reach by a polygon engine; 10,000 outlines near collapse; largest circles by samples | clipper2 |"
     );
     add!(text, "| `checks/clean-up/run` | probability of cleaning up | SciPy's double integral |");
-    add!(text, "| `checks/ezdxf/run` | drawings written in every version | ezdxf |\n");
+    add!(
+        text,
+        "| `checks/strength/run` | peak stresses of random sections | an integral equation on their edges, in NumPy |"
+    );
+    add!(
+        text,
+        "| `checks/ezdxf/run` | drawings written in every version, splines, ellipses and inserts among them | ezdxf, SciPy |\n"
+    );
 }
 
 /// `docs/method.md` with its table of rules made new.

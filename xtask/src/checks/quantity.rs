@@ -1,11 +1,11 @@
 //! Asks the program for the number that a row names, through the doors of its rooms.
 //!
 //! The first word of a quantity says which room: `rule.cut.CLEARANCE_SHARE`, `fact.metal.Al 1100-O.clearance`,
-//! `shop.wire.gap`, `outline.area_mm2`, `plan.start.room_mm`, `nc.word.X`, `proof.fault.arc`. A new quantity is one arm here.
+//! `shop.wire.gap`, `outline.area_mm2`, `plan.start.room_mm`, `strength.tension_mpa`, `nc.word.X`, `proof.fault.arc`. A new quantity is one arm here.
 
 use super::expected::Ours;
 use super::row::Row;
-use super::{bench, fact, measure, planning, starting};
+use super::{bench, fact, measure, planning, starting, stress};
 use plan::rulebook;
 
 /// What the program says, and which entries of the coverage that speaks for.
@@ -26,6 +26,7 @@ pub fn ask(row: &Row) -> Result<Answer, String> {
         "shop" => starting::ask(row, what)?,
         "outline" => measure::ask(row, what)?,
         "plan" => planning::ask(row, what)?,
+        "strength" => stress::ask(row, what)?,
         "nc" => words(row, what)?,
         "proof" => proof_of(row, what)?,
         _ => {

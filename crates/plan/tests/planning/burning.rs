@@ -385,16 +385,3 @@ fn a_wire_too_thick_for_what_is_open_is_not_taken() {
     assert_eq!(contour(&plan).wire.as_ref().unwrap().diameter_mm, 0.05);
     near("light", line(&plan, "s.e.start.measured.light_mm"), 0.11);
 }
-
-/// Land 20 of sheet 0.2 holds 100 slugs, the floor of 6 holds 30.
-#[test]
-fn slugs_are_counted_in_the_land_that_a_bore_leaves() {
-    let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\nclearance = 0.05\n";
-    let push = |start: &str| {
-        let edge = format!("cut = \"blank\"\n{start}");
-        let plan = Bench::new(rounded_rectangle(3.0, 0.6, 0.1), 20.0).sheet(sheet).edge(&edge).plan();
-        plan.sections[0].forces.push_through_n.unwrap()
-    };
-    let bored = push("start = { back_bore = { diameter = 4, depth = 14 } }\n");
-    assert!((bored / push("") - 0.3).abs() < 1e-9);
-}

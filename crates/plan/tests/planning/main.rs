@@ -4,6 +4,7 @@
 
 mod alignment;
 mod bench;
+mod bounds;
 mod burning;
 mod cavity;
 mod forces;
