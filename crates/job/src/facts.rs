@@ -10,6 +10,7 @@ use crate::metal::Metal;
 use crate::punch_limits::{self, PunchLimits};
 use crate::source::Source;
 use crate::steel::{Material, Steel};
+use crate::strength_limits::{self, StrengthLimits};
 use remark::Remark;
 use serde::Deserialize;
 
@@ -18,6 +19,7 @@ const RULES: (&str, &str) = ("facts/clearance-rules.toml", include_str!("../fact
 const FITS: (&str, &str) = ("facts/fits.toml", include_str!("../facts/fits.toml"));
 const FORCES: (&str, &str) = ("facts/forces.toml", include_str!("../facts/forces.toml"));
 const PUNCH: (&str, &str) = ("facts/punch.toml", include_str!("../facts/punch.toml"));
+const STRENGTH: (&str, &str) = ("facts/strength.toml", include_str!("../facts/strength.toml"));
 const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels.toml"));
 
 /// All facts.
@@ -29,6 +31,7 @@ pub struct Facts {
     steels: Vec<Steel>,
     fits: FitTable,
     punch: PunchLimits,
+    strength: StrengthLimits,
 }
 
 /// A value as the data files write it.
@@ -113,6 +116,7 @@ impl Facts {
         let steels = rows::<SteelRows>(steels, &mut faults).map_or(Vec::new(), |rows| rows.steel);
         let Some(fits) = rows::<FitTable>(FITS, &mut faults) else { return Err(faults) };
         let Some(punch) = rows::<punch_limits::Rows>(PUNCH, &mut faults) else { return Err(faults) };
+        let Some(strength) = rows::<strength_limits::Rows>(STRENGTH, &mut faults) else { return Err(faults) };
         let facts = Self {
             metals: metals.into_iter().map(|row| metal(row, &mut faults)).collect(),
             rules: rules.into_iter().filter_map(|row| rule(row, &mut faults)).collect(),
@@ -120,6 +124,7 @@ impl Facts {
             steels: steels.into_iter().map(|row| steel(row, &mut faults)).collect(),
             fits,
             punch: punch.limits(&mut faults),
+            strength: strength.limits(&mut faults),
         };
         if faults.is_empty() { Ok(facts) } else { Err(faults) }
     }
@@ -159,6 +164,11 @@ impl Facts {
     /// What punches may bear.
     pub fn punch(&self) -> &PunchLimits {
         &self.punch
+    }
+
+    /// What spreads openings, and what steels bear.
+    pub fn strength(&self) -> &StrengthLimits {
+        &self.strength
     }
 
     /// Lower and upper deviation of a zone of ISO 286-1 at a size, mm; none beyond the table.

@@ -17,6 +17,8 @@ pub struct Forces {
     pub push_through: Option<Known<f64>>,
     /// How deep the punch goes before the slug breaks out, as a share of the thickness; none: the metal's.
     pub penetration: Option<Known<f64>>,
+    /// Force that spreads an opening as a share of its cutting force; none: that of the facts.
+    pub spreading: Option<Known<f64>>,
 }
 
 /// How the sheet is stripped off the punches.
@@ -54,7 +56,14 @@ const PENETRATION: Field = Field::new(
     "how deep the punch goes before the slug breaks out as a share of the thickness; left out: the metal's, else a half",
 );
 
-pub(crate) const FIELDS: &[Field] = &[STRIPPER, STRIPPING, STRIPPING_RULE, PUSH_THROUGH, PENETRATION];
+const SPREADING: Field = Field::new(
+    "spreading",
+    SHARE,
+    "force that spreads an opening, square to its edge, as a share of the cutting force; left out: 0.3",
+);
+
+pub(crate) const FIELDS: &[Field] =
+    &[STRIPPER, STRIPPING, STRIPPING_RULE, PUSH_THROUGH, PENETRATION, SPREADING];
 
 impl Default for Forces {
     fn default() -> Self {
@@ -65,6 +74,7 @@ impl Default for Forces {
             stripping_rule: None,
             push_through: None,
             penetration: None,
+            spreading: None,
         }
     }
 }
@@ -86,5 +96,6 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Forces {
         stripping_rule,
         push_through: reader.number(part, &PUSH_THROUGH),
         penetration: reader.number(part, &PENETRATION),
+        spreading: reader.number(part, &SPREADING),
     }
 }

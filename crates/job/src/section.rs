@@ -28,6 +28,10 @@ pub struct Section {
     pub relief_deg: Option<Known<f64>>,
     /// How it sits in the frame's cavity.
     pub cavity: Option<Cavity>,
+    /// The rule for walls, opening to side; none: left out of the job.
+    pub wall_rule: Option<Known<WallRule>>,
+    /// Whether its strength is reckoned.
+    pub strength: Strength,
     /// The face that is up while its start holes are burned.
     pub burn_from: Known<Face>,
     /// Its edges in the order they are cut, never empty.
@@ -57,6 +61,24 @@ pub enum Cavity {
         /// Clearance in all; none: by common practice.
         clearance: Option<Known<f64>>,
     },
+}
+
+/// A rule for the wall from an opening to the block's side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WallRule {
+    /// By the opening's length: for a section that its frame holds.
+    OpeningLength,
+    /// By the block's height: for a block that stands free.
+    BlockHeight,
+}
+
+/// Whether the strength of a section is reckoned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Strength {
+    /// By finite elements in plane strain.
+    Reckoned,
+    /// Not at all.
+    LeftOut,
 }
 
 /// A face of the block.
@@ -91,6 +113,16 @@ const BURN_FROM: Field = Field::new(
     Want::Word(&["cutting", "back"]),
     "face that is up while the start holes are burned; left out: cutting",
 );
+const WALL_RULE: Field = Field::new(
+    "wall_rule",
+    Want::Word(&["opening-length", "block-height"]),
+    "rule for the wall from an opening to the block's side; opening-length: as long as the opening, 3 at least; block-height: 1.25 heights, 2 at sharp corners, for a block that stands free; left out: opening-length",
+);
+const STRENGTH: Field = Field::new(
+    "strength",
+    Want::Word(&["plane strain", "none"]),
+    "plane strain: the peak stress is reckoned where the sheet gives a force; none: it is not; left out: plane strain",
+);
 const START: Field = Field::new(
     "start",
     Want::Table(start::OF_SECTION),
@@ -111,7 +143,7 @@ const POCKET_CLEARANCE: Field = Field::new(
 
 const CAVITY_FIELDS: &[Field] = &[FIT, POCKET, POCKET_CLEARANCE];
 pub(crate) const FIELDS: &[Field] =
-    &[ID, KIND, STEEL, HARDNESS, BLOCK, LAND, RELIEF, CAVITY, BURN_FROM, START, EDGE];
+    &[ID, KIND, STEEL, HARDNESS, BLOCK, LAND, RELIEF, CAVITY, WALL_RULE, STRENGTH, BURN_FROM, START, EDGE];
 
 /// Land and height closer than this are the same, mm: one of them may have been converted from inches.
 const SAME: f64 = 1e-9;
@@ -129,6 +161,11 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let land = reader.length(&part, &LAND);
     let relief_deg = read_relief(reader, &part);
     let cavity = read_cavity(reader, &part);
+    let wall_rule = reader.text(&part, &WALL_RULE).map(|word| {
+        word.map(|word| if word == "block-height" { WallRule::BlockHeight } else { WallRule::OpeningLength })
+    });
+    let none = reader.text(&part, &STRENGTH).is_some_and(|word| word.value == "none");
+    let strength = if none { Strength::LeftOut } else { Strength::Reckoned };
     let burn_from = read_burn_from(reader, &part);
     let mut edges = read_edges(reader, &part);
     if let Some(table) = reader.table(&part, &START) {
@@ -151,6 +188,8 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
         land,
         relief_deg,
         cavity,
+        wall_rule,
+        strength,
         burn_from,
         edges: edges?,
         place,

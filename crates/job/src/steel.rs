@@ -37,13 +37,17 @@ impl Steel {
         self.material == Material::Carbide
     }
 
-    /// Compressive yield at a hardness, N/mm2: straight between the rows of its table, its end slopes carried on beyond.
+    /// Compressive yield at a hardness, N/mm2.
     pub fn compressive_yield(&self, hardness_hrc: f64) -> Option<Known<f64>> {
-        let known = self.compressive_yield_mpa.as_ref()?;
-        let between = |pair: &&[[f64; 2]]| hardness_hrc <= pair[1][0];
-        let pair = known.value.windows(2).find(between).or_else(|| known.value.windows(2).last())?;
-        let ([h0, y0], [h1, y1]) = (pair[0], pair[1]);
-        let value = y0 + (y1 - y0) * (hardness_hrc - h0) / (h1 - h0);
-        Some(Known { value, from: known.from.clone() })
+        along(self.compressive_yield_mpa.as_ref()?, hardness_hrc)
     }
+}
+
+/// A value at a hardness: straight between the rows of a table, its end slopes carried on beyond.
+pub(crate) fn along(table: &Known<Vec<[f64; 2]>>, hardness_hrc: f64) -> Option<Known<f64>> {
+    let between = |pair: &&[[f64; 2]]| hardness_hrc <= pair[1][0];
+    let pair = table.value.windows(2).find(between).or_else(|| table.value.windows(2).last())?;
+    let ([h0, y0], [h1, y1]) = (pair[0], pair[1]);
+    let value = y0 + (y1 - y0) * (hardness_hrc - h0) / (h1 - h0);
+    Some(Known { value, from: table.from.clone() })
 }

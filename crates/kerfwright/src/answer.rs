@@ -2,7 +2,7 @@
 
 use crate::date::spoken;
 use crate::punch;
-use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof};
+use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength};
 use std::io::Write;
 
 /// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
@@ -44,6 +44,7 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
         let punched = section.contours.iter().filter_map(|one| Some((one, one.punch.as_ref()?)));
         punched.for_each(|(one, punch)| out.push_str(&punch::line(&name(plan, section, one), punch)));
     }
+    out.push_str(&borne(plan));
     out.push_str(&plan.press.as_ref().map_or(String::new(), pressed));
     out.push_str(&read_back(proof));
     out
@@ -240,6 +241,27 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
         out.push_str(&format!("    {:<width$}  {room}\n", cure.change));
     }
     out
+}
+
+/// The section that is nearest to what its steel bears, and every other that does not hold.
+fn borne(plan: &Plan) -> String {
+    let line = |(section, found): (&PlanSection, &SectionStrength)| {
+        let at = found.contour.as_ref().map_or("a side".to_owned(), |id| id.clone());
+        format!(
+            "{}strength: {}.{at} sees {:.0} N/mm2 of {:.0}: {:.2} times, {} wanted\n",
+            if found.holds { "" } else { "! " },
+            section.id,
+            found.peak_mpa,
+            found.limit_mpa,
+            found.safety,
+            found.safety_wanted
+        )
+    };
+    let all = plan.sections.iter().filter_map(|section| Some((section, section.strength.as_ref()?)));
+    let mut sorted: Vec<(&PlanSection, &SectionStrength)> = all.collect();
+    sorted.sort_by(|a, b| a.1.safety.total_cmp(&b.1.safety));
+    let said = sorted.into_iter().enumerate().filter(|(i, (_, found))| *i == 0 || !found.holds);
+    said.map(|(_, one)| line(one)).collect()
 }
 
 /// The forces of one stroke of the whole die, and what they take of the press.

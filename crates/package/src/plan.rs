@@ -1,8 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
 use crate::{
-    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch, Start,
-    StartLimits, Stroke, Units, Wire,
+    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch,
+    SectionStrength, Start, StartLimits, Stroke, Units, Wire,
 };
 use remark::Remark;
 use schemars::JsonSchema;
@@ -104,6 +104,9 @@ pub struct PlanSection {
     /// Metal between its openings and to its sides, where it is thinnest.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub webs: Vec<Web>,
+    /// What it bears; left out: no force is known, it cannot be cut, or the job leaves it out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub strength: Option<SectionStrength>,
     /// How its start holes are burned; null: none is to burn, or the section is not made here.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub burning: Option<Burning>,
@@ -179,8 +182,11 @@ pub struct Web {
     pub between: [String; 2],
     /// Where it is thinnest.
     pub width_mm: f64,
-    /// What common practice asks for.
+    /// What its rule asks for.
     pub need_mm: f64,
+    /// Name of that rule: `sheet-thickness`, `opening-length` or `block-height`.
+    #[serde(default)]
+    pub rule: String,
     /// Middle of it.
     pub x_mm: f64,
     /// Middle of it.

@@ -17,6 +17,7 @@ use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
 use crate::punch;
 use crate::reckoning::{At, Reckoning, what};
+use crate::section_strength;
 use crate::size;
 use crate::webs;
 use crate::wires;
@@ -87,8 +88,9 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let forces = forces::of(reckoning, world, section, &openings);
     let struck = punches(reckoning, world, section, &studied, &mut decided);
     let makeable = decided.iter().all(|one| one.cut.is_some());
-    let (webs, thin) = webs::of(reckoning, world, section, &studied);
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
+    let (strength, weak) = section_strength::of(reckoning, world, section, &decided, &openings);
+    let (webs, thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
     let alignment = aligned(reckoning, world, section, frame);
     let remarks = decided
         .iter_mut()
@@ -96,6 +98,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         .chain(struck)
         .chain(thin)
         .chain(tight)
+        .chain(weak)
         .chain(section.edges.iter().filter_map(size::tight))
         .collect();
     let section = published::PlanSection {
@@ -110,6 +113,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         alignment,
         cavity,
         webs,
+        strength,
         burning,
         forces,
     };

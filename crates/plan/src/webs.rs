@@ -9,7 +9,7 @@ use crate::reckoning::{At, Reckoning, what};
 use crate::rules::web as rules;
 use crate::section::{World, head};
 use crate::sheet::thickness;
-use job::Section;
+use job::{Section, WallRule};
 use outline::{Bounds, Outline, Point};
 use package as published;
 use remark::Remark;
@@ -18,6 +18,11 @@ use remark::Remark;
 const SETTLED: f64 = 1e-9;
 /// Going to and fro more often than this changes nothing that a person could measure.
 const MOST_TIMES: usize = 100;
+
+/// Corners of an opening sharper than this ask for a thicker wall, mm (common practice, no source).
+const SHARP: f64 = 0.2;
+/// Name of the rule for webs.
+const WEB_RULE: &str = "sheet-thickness";
 
 /// A web at its thinnest.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,26 +39,21 @@ pub fn of(
     world: World,
     section: &Section,
     studied: &[Studied],
+    strength: Option<&published::SectionStrength>,
 ) -> (Vec<published::Web>, Vec<Remark>) {
     let need_web = need_web(reckoning, world, section);
     let targets: Vec<&Outline> = studied.iter().map(|one| &one.opening.target).collect();
     let (mut webs, mut remarks) = (Vec::new(), Vec::new());
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
-        let length = reckoning.measured(
-            At(&head, "opening_length_mm"),
-            what("length of the opening", "l", "mm"),
-            targets[i].bounds().width().max(targets[i].bounds().height()),
-            "longer side of its bounds",
-            &[],
-        );
-        let need_wall = reckoning.rule(At(&head, "wall_mm"), &rules::WALL, [length]);
+        let length = length(reckoning, &head, targets[i]);
+        let (wall_rule, need_wall) = need_wall(reckoning, section, (&head, targets[i]), length);
         let size = [section.size[0].value, section.size[1].value];
-        let mut found = vec![("side".to_owned(), wall(targets[i], size), need_wall)];
+        let mut found = vec![("side".to_owned(), wall(targets[i], size), wall_rule, need_wall)];
         if let Some((other, web)) = thinnest(&targets, i) {
-            found.push((section.edges[other].id.clone(), web, need_web));
+            found.push((section.edges[other].id.clone(), web, WEB_RULE, need_web));
         }
-        for (other, web, need) in found {
+        for (other, web, rule, need) in found {
             // One web lies between two openings: once is enough.
             if webs.iter().any(|known: &published::Web| known.between == [other.clone(), edge.id.clone()]) {
                 continue;
@@ -69,12 +69,13 @@ pub fn of(
             let need = same(reckoning, &key, need);
             let holds = width.value >= need;
             if !holds {
-                remarks.push(thin(edge, &other, web, need));
+                remarks.push(thin(edge, &other, web, (rule, need), strength));
             }
             webs.push(published::Web {
                 between: [edge.id.clone(), other],
                 width_mm: width.value,
                 need_mm: need,
+                rule: rule.to_owned(),
                 x_mm: web.middle.x,
                 y_mm: web.middle.y,
                 holds,
@@ -82,6 +83,13 @@ pub fn of(
         }
     }
     (webs, remarks)
+}
+
+/// How long an opening is.
+pub fn length(reckoning: &mut Reckoning, head: &str, target: &Outline) -> Figure {
+    let meaning = what("length of the opening", "l", "mm");
+    let longer = target.bounds().width().max(target.bounds().height());
+    reckoning.measured(At(head, "opening_length_mm"), meaning, longer, "longer side of its bounds", &[])
 }
 
 fn same(reckoning: &mut Reckoning, key: &str, need: Figure) -> f64 {
@@ -103,10 +111,39 @@ fn need_web(reckoning: &mut Reckoning, world: World, section: &Section) -> Figur
     reckoning.rule(At(&format!("{}.", section.id), "web_mm"), &rules::WEB, [t])
 }
 
-fn thin(edge: &job::Edge, other: &str, web: Web, need: f64) -> Remark {
+/// The wall that the section's rule asks for, with the rule's name.
+fn need_wall(
+    reckoning: &mut Reckoning,
+    section: &Section,
+    (head, target): (&str, &Outline),
+    length: Figure,
+) -> (&'static str, Figure) {
+    let at = At(head, "wall_mm");
+    if section.wall_rule.as_ref().is_none_or(|rule| rule.value == WallRule::OpeningLength) {
+        return ("opening-length", reckoning.rule(at, &rules::WALL, [length]));
+    }
+    let meaning = what("finished block, height", "h", "mm");
+    let height = reckoning.known(At(&format!("{}.", section.id), "size_mm.2"), meaning, &section.size[2]);
+    let sharp = target.tightest_corner(true).is_some_and(|corner| corner.radius < SHARP);
+    let rule = if sharp { &rules::WALL_AT_SHARP } else { &rules::WALL_BY_HEIGHT };
+    ("block-height", reckoning.rule(at, rule, [height]))
+}
+
+fn thin(
+    edge: &job::Edge,
+    other: &str,
+    web: Web,
+    (rule, need): (&str, f64),
+    strength: Option<&published::SectionStrength>,
+) -> Remark {
     let between = if other == "side" { "the block's side".to_owned() } else { format!("edge `{other}`") };
+    let decides = match strength {
+        Some(found) if found.holds => format!("strength decides, and it holds: {:.2} times", found.safety),
+        Some(found) => format!("strength decides, and it does not hold: {:.2} times", found.safety),
+        None => "its strength is not reckoned".to_owned(),
+    };
     let message = format!(
-        "between edge `{}` and {between} {:.3} of metal stands, common practice asks for {need:.3}",
+        "between edge `{}` and {between} {:.3} of metal stands, the rule `{rule}` asks for {need:.3}; {decides}",
         edge.id, web.width
     );
     let code = if other == "side" { "thin-wall" } else { "thin-web" };

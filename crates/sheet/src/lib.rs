@@ -22,6 +22,7 @@ mod model;
 mod narrowest;
 mod opening;
 mod page;
+mod peak;
 mod place;
 mod punch;
 mod section;

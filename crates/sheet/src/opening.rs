@@ -7,7 +7,7 @@ use crate::page::{COLUMN, Page, VIEWS};
 use crate::shape::{bounds, length, points};
 use crate::window::{SCALES, Window};
 use crate::{
-    LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, narrowest, tab, wire,
+    LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, narrowest, peak, tab, wire,
 };
 use package::{Contour, PlanSection, Start};
 
@@ -39,6 +39,8 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
     heading += &left_out(&outlines(&mut ink, contour, number));
     narrowest::narrowest(&mut ink, contour);
     corner::corners(&mut ink, contour);
+    let strength = section.strength.as_ref().filter(|one| one.contour.as_ref() == Some(&contour.id));
+    strength.iter().for_each(|one| peak::peak(&mut ink, one));
     let mut marks = ink.marks.clone();
     place(&mut page, &window, ink, contour.id.clone(), &heading, &face);
     if let Some(start) = &contour.start {

@@ -5,7 +5,7 @@ use crate::column::{self, Line, SMALL, WORD};
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, SIZE, VIEWS};
 use crate::window::Window;
-use crate::{Sheet, block, figure, figures, foot, holes, opening, punch, side};
+use crate::{Sheet, block, figure, figures, foot, holes, opening, peak, punch, side};
 use package::{Contour, FaceUp, Machine, Plan, PlanSection};
 
 /// Openings in the list of one page.
@@ -42,6 +42,7 @@ fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     above.scale = above.scale.min(10.0);
     let mut ink = above.ink();
     let unnumbered = block::block(&mut ink, section, &above, Lies::AsDrawn);
+    section.strength.iter().for_each(|strength| peak::peak(&mut ink, strength));
     let mut marks = ink.marks;
     page.views.push(above.view("from above".into(), ink.items));
     let mut words = foot::face(section, None);
@@ -90,6 +91,7 @@ fn programs(section: &PlanSection) -> Vec<Line> {
 
 fn list(section: &PlanSection, listed: &[(usize, &Contour)]) -> Vec<Line> {
     let mut lines = figures::turned(section, None);
+    lines.extend(peak::lines(section));
     for (number, contour) in listed {
         lines.push((WORD, format!("{number}  {}", contour.id)));
         let (Some(start), Some(wire)) = (&contour.start, &contour.wire) else {

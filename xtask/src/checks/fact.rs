@@ -69,6 +69,7 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
         "share" => share(&facts, name, key, row.number("thickness")?),
         "steel" => steel(&facts, name, key, row),
         "punch" => punch_limit(&facts, rest),
+        "strength" => strength_limit(&facts, rest, row),
         "guiding" => facts.punch().guiding(Some(name)).map(|guiding| guiding.factor.value),
         _ => return Err(format!("facts of kind `{kind}` have no arm in xtask/src/checks/fact.rs: add one")),
     };
@@ -148,6 +149,19 @@ fn punch_limit(facts: &Facts, key: &str) -> Option<f64> {
         "head_pressure_mpa" => Some(limits.head_pressure_mpa.value),
         "smallest_hole" => Some(limits.smallest_hole.value),
         "buckling_reserve" => Some(limits.buckling_reserve.value),
+        _ => None,
+    }
+}
+
+/// What spreads openings, and what steels bear.
+fn strength_limit(facts: &Facts, key: &str, row: &Row) -> Option<f64> {
+    let limits = facts.strength();
+    match key {
+        "spreading" => Some(limits.spreading.value),
+        "poisson" => Some(limits.poisson.value),
+        "flaw_um" => Some(limits.flaw_um.value),
+        "reserve" => Some(limits.reserve.value),
+        "vickers" => Some(limits.vickers(row.number("hrc").ok()?)?.value),
         _ => None,
     }
 }

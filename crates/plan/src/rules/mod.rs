@@ -10,6 +10,7 @@ pub mod force;
 pub mod hole;
 pub mod punch;
 pub mod size;
+pub mod strength;
 pub mod stroke;
 pub mod time;
 pub mod web;

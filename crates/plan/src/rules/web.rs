@@ -28,3 +28,29 @@ pub const WALL: Rule<1> = Rule {
     range: None,
     of: |[length]| length.max(3.0),
 };
+
+/// Wall of a block that stands free.
+pub const WALL_BY_HEIGHT: Rule<1> = Rule {
+    meaning: "wall from opening to the block's side that textbooks ask for where a block stands free",
+    symbol: "w",
+    unit: "mm",
+    formula: "1.25*h",
+    inputs: ["h"],
+    basis: Basis::Handbook,
+    cite: "textbook notes on die design (title not recorded): opening to outer edge 1.25 heights",
+    range: None,
+    of: |[height]| 1.25 * height,
+};
+
+/// The same beside sharp corners.
+pub const WALL_AT_SHARP: Rule<1> = Rule {
+    meaning: "wall from opening to the block's side that textbooks ask for where a block stands free, its opening with sharp corners",
+    symbol: "w",
+    unit: "mm",
+    formula: "2*h",
+    inputs: ["h"],
+    basis: Basis::Handbook,
+    cite: "textbook notes on die design (title not recorded): 1.5 to 2 heights at large dies or sharp corners, the upper end",
+    range: None,
+    of: |[height]| 2.0 * height,
+};

@@ -11,6 +11,7 @@ mod forces;
 mod properties;
 mod published;
 mod punch;
+mod section_strength;
 mod size;
 mod start_holes;
 mod stated;

@@ -1,6 +1,6 @@
 //! Hand-made plans through the drawing model and the SVG writer: what is drawn, and that nothing hides anything.
 
-use crate::kit::{page_of, plan, punch, svg_texts, texts};
+use crate::kit::{page_of, plan, punch, svg_texts, texts, torn};
 use package::{FaceUp, MissedCorner, Narrowest, SidePoint};
 use sheet::{Item, LineKind, section_sheet};
 
@@ -242,4 +242,36 @@ fn a_punch_has_a_page_with_its_clearance_all_round_and_what_does_not_hold() {
     let run = kind(LineKind::FinishedEdge).into_iter().find(|path| path.len() == 5).unwrap();
     assert!((run[0][1] - asked[0][1]).abs() < 1e-9, "it begins at what is asked for");
     assert!(run[2][1] < asked[0][1] && run[3][1] > asked[0][1]);
+}
+
+#[test]
+fn the_greatest_tension_has_its_diamond_on_its_own_opening_and_on_the_block() {
+    let mut plan = plan("square");
+    let words = |plan: &package::Plan| texts(&section_sheet(plan, &plan.sections[0]));
+    assert!(words(&plan).iter().all(|word| !word.contains("tension")));
+    let [x, y, _] = plan.sections[0].contours[0].target[0];
+    let id = plan.sections[0].contours[0].id.clone();
+    plan.sections[0].strength = Some(torn(&id, [x, y]));
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let words = texts(&sheet);
+    for said in [
+        "TOO MUCH: tension 1400 of 1080",
+        "holds 0.76 times, 1.25 wanted",
+        "\u{2013} corner radius 0.41 would do",
+        "tension 1400 of 1080",
+        "greatest tension",
+    ] {
+        assert!(words.iter().any(|word| word == said), "{said} is missing in {words:?}");
+    }
+    let diamonds = |name: &str| {
+        let view = sheet.views.iter().find(|view| view.name == name && view.window_mm.is_some()).unwrap();
+        let about = |path: &sheet::Path| {
+            let [a, _, b, ..] = path.vertices[..] else { return false };
+            path.vertices.len() == 5
+                && (a[0] + b[0] - 2.0 * x).abs() < 1e-9
+                && (a[1] + b[1] - 2.0 * y).abs() < 1e-9
+        };
+        view.items.iter().filter(|i| matches!(i, Item::Stroke(LineKind::Plain, path) if about(path))).count()
+    };
+    assert_eq!((diamonds("from above"), diamonds(&id)), (1, 1));
 }

@@ -1,7 +1,8 @@
 //! Plans from files, and what stands on a sheet: its words, where they lie, on which page.
 
 use package::{
-    Buckling, BucklingCase, Clearance, Contour, Plan, Punch, PunchCorners, PunchStrength, SmallestPunch,
+    Buckling, BucklingCase, Clearance, Contour, Plan, Punch, PunchCorners, PunchStrength, SectionStrength,
+    SectionSupport, SmallestPunch,
 };
 use sheet::{End, Item, Sheet, Text, View};
 
@@ -10,6 +11,25 @@ pub fn plan(name: &str) -> Plan {
     let path = format!("{}/tests/plans/{name}.json", env!("CARGO_MANIFEST_DIR"));
     let text = std::fs::read_to_string(path).expect("a file of tests/plans");
     serde_json::from_str(&text).expect("a plan")
+}
+
+/// A peak at a place of an edge, too much for the steel.
+pub fn torn(contour: &str, [x_mm, y_mm]: [f64; 2]) -> SectionStrength {
+    SectionStrength {
+        peak_mpa: 1400.0,
+        x_mm,
+        y_mm,
+        contour: Some(contour.into()),
+        error_share: 0.02,
+        pressures: Vec::new(),
+        support: SectionSupport::FreeStanding,
+        limit_mpa: 1080.0,
+        safety: 0.756,
+        safety_wanted: 1.25,
+        holds: false,
+        radius_needed_mm: Some(0.41),
+        wall_needed_mm: None,
+    }
 }
 
 /// A punch for an opening, too long and under too much load.
