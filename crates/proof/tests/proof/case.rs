@@ -224,6 +224,7 @@ impl Case {
             alignment: None,
             cavity: None,
             webs: Vec::new(),
+            strength: None,
             burning: None,
             forces: Forces::default(),
         };
