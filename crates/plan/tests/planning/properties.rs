@@ -121,7 +121,7 @@ fn every_number_has_its_line_and_every_line_its_inputs() {
     let refused = Bench::new(rounded_rectangle(3.0, 0.2, 0.01), 20.0).sheet(sheet).edge("cut = \"pierce\"\n");
     let too_tight =
         Bench::new(rounded_rectangle(3.0, 0.5, 0.2), 20.0).edge("cut = \"finished\"\ntolerance = 0.0005\n");
-    let torn = Bench::new(rounded_rectangle(6.0, 4.0, 0.1), 20.0).size([9.0, 6.0]).sheet(sheet);
+    let torn = Bench::new(rounded_rectangle(6.0, 4.0, 0.6), 20.0).size([8.0, 5.0]).sheet(sheet);
     let torn = torn.edge("cut = \"pierce\"\n").section("cavity = { fit = \"H7/k6\" }\n");
     assert!(torn.plan().sections[0].strength.as_ref().unwrap().wall_needed_mm.is_some());
     for (bench, makes) in
