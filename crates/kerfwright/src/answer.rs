@@ -56,6 +56,7 @@ fn program(program: &Program) -> String {
             PhaseKind::Mains => "mains",
             PhaseKind::Cores => "cores",
             PhaseKind::Skims => "skims",
+            PhaseKind::Pieces => "pieces",
             PhaseKind::Edges => "edges",
         };
         let who = if phase.attended { "STAY for" } else { "alone:" };

@@ -5,7 +5,8 @@
 //! region, by circles about the aim: Gauss-Legendre along the radius, equal steps around (which converges fast for
 //! a periodic function). Stages: the edge near the aim; the rings; the sum.
 
-use outline::{Outline, Point, Vector};
+use crate::free::Free;
+use outline::{Point, Vector};
 
 /// Beyond this many sigma the position carries less than 1e-14 of the probability.
 const FAR: f64 = 8.0;
@@ -32,14 +33,14 @@ pub fn below(x: f64) -> f64 {
 
 /// Probability that a hole aimed at `aim` cleans up in `opening`, when it takes `takes` mm around its centre apart
 /// from chance, its position has `sigma_position` along each axis and its radius `sigma_size` (mm).
-pub fn probability(opening: &Outline, aim: Point, takes: f64, sigma_position: f64, sigma_size: f64) -> f64 {
+pub fn probability(opening: Free, aim: Point, takes: f64, sigma_position: f64, sigma_size: f64) -> f64 {
     let reach = FAR * sigma_position;
-    let distance = opening.signed_distance(aim);
+    let distance = opening.clear(aim);
     // No edge that is farther than this can be nearest anywhere within reach, and beyond it nothing is in doubt.
-    let near = opening.segments_within(aim, distance.abs() + 2.0 * reach);
+    let near = opening.edge.segments_within(aim, distance.abs() + 2.0 * reach);
     let signed = |place: Point| match distance > reach {
         true => near.iter().map(|piece| piece.distance(place)).fold(f64::INFINITY, f64::min),
-        false => opening.signed_distance(place),
+        false => opening.clear(place),
     };
     let cleans = |place: Point| match sigma_size > 0.0 {
         true => below((signed(place) - takes) / sigma_size),

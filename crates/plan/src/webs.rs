@@ -40,6 +40,9 @@ pub fn of(
     let (mut webs, mut remarks) = (Vec::new(), Vec::new());
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
+        if studied[i].opening.is_outside() {
+            continue;
+        }
         let length = reckoning.measured(
             At(&head, "opening_length_mm"),
             what("length of the opening", "l", "mm"),
@@ -49,8 +52,14 @@ pub fn of(
         );
         let need_wall = reckoning.rule(At(&head, "wall_mm"), &rules::WALL, [length]);
         let size = [section.size[0].value, section.size[1].value];
-        let mut found = vec![("side".to_owned(), wall(targets[i], size), need_wall)];
-        if let Some((other, web)) = thinnest(&targets, i) {
+        // Where the outside is cut as well, that is the block's side.
+        let wall = match outside(studied) {
+            Some(piece) => between(targets[i], targets[piece]),
+            None => wall(targets[i], size),
+        };
+        let mut found = vec![("side".to_owned(), wall, need_wall)];
+        let openings = |k: usize| !studied[k].opening.is_outside();
+        if let Some((other, web)) = thinnest(&targets, i, openings) {
             found.push((section.edges[other].id.clone(), web, need_web));
         }
         for (other, web, need) in found {
@@ -78,6 +87,57 @@ pub fn of(
                 x_mm: web.middle.x,
                 y_mm: web.middle.y,
                 holds,
+            });
+        }
+    }
+    (webs, remarks)
+}
+
+/// The edge that is the outside of the piece.
+fn outside(studied: &[Studied]) -> Option<usize> {
+    studied.iter().position(|one| one.opening.is_outside())
+}
+
+/// For each piece that is cut out, the metal that stands between its kerf and the block's sides or the next piece.
+pub fn frames(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    studied: &[Studied],
+    kerfs: &[Option<f64>],
+    after: usize,
+) -> (Vec<published::Web>, Vec<Remark>) {
+    let targets: Vec<&Outline> = studied.iter().map(|one| &one.opening.target).collect();
+    let pieces = |k: usize| studied[k].opening.is_outside();
+    let (mut webs, mut remarks): (Vec<published::Web>, Vec<Remark>) = (Vec::new(), Vec::new());
+    for (i, edge) in section.edges.iter().enumerate().filter(|(i, _)| pieces(*i)) {
+        let kerf = |k: usize| kerfs[k].unwrap_or(0.0);
+        let mut found = vec![("side".to_owned(), wall(targets[i], section.block()), kerf(i))];
+        if let Some((other, web)) = thinnest(&targets, i, pieces) {
+            found.push((section.edges[other].id.clone(), web, kerf(i) + kerf(other)));
+        }
+        for (other, web, taken) in found {
+            if webs.iter().any(|known| known.between == [other.clone(), edge.id.clone()]) {
+                continue;
+            }
+            let key = format!("{}.webs.{}.", section.id, after + webs.len());
+            let how = "nearest places of both edges, less what the main cuts take on their way";
+            let meaning = what("metal at its thinnest", "w", "mm");
+            let width = reckoning.measured(At(&key, "width_mm"), meaning, web.width - taken, how, &[]).value;
+            let meaning = what("metal left between a piece and the sides of its block or the next piece", "w", "mm");
+            let need = reckoning.known(At("shop:core.", "frame_mm"), meaning, &world.shop.core.frame);
+            let need = same(reckoning, &key, need);
+            let web = Web { width, ..web };
+            if width < need {
+                remarks.push(thin(edge, &other, web, need).cure("a larger `cut_from`"));
+            }
+            webs.push(published::Web {
+                between: [edge.id.clone(), other],
+                width_mm: width,
+                need_mm: need,
+                x_mm: web.middle.x,
+                y_mm: web.middle.y,
+                holds: width >= need,
             });
         }
     }
@@ -116,9 +176,9 @@ fn thin(edge: &job::Edge, other: &str, web: Web, need: f64) -> Remark {
 }
 
 /// The nearest other opening and the web to it.
-fn thinnest(targets: &[&Outline], i: usize) -> Option<(usize, Web)> {
+fn thinnest(targets: &[&Outline], i: usize, counts: impl Fn(usize) -> bool) -> Option<(usize, Web)> {
     let mut others: Vec<(f64, usize)> = (0..targets.len())
-        .filter(|&k| k != i)
+        .filter(|&k| k != i && counts(k))
         .map(|k| (gap(&targets[i].bounds(), &targets[k].bounds()), k))
         .collect();
     others.sort_by(|a, b| a.0.total_cmp(&b.0));

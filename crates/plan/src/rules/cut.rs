@@ -16,6 +16,19 @@ pub const CLEARANCE_SHARE: Rule<2> = Rule {
     of: |[a, t]| a * t,
 };
 
+/// What a blanking punch is smaller by, per side.
+pub const BLANKING_PUNCH: Rule<1> = Rule {
+    meaning: "added to the drawn outline: the punch of a blank is smaller by the clearance",
+    symbol: "c",
+    unit: "mm",
+    formula: "-c",
+    inputs: ["c"],
+    basis: Basis::Handbook,
+    cite: "Groover, Fundamentals of Modern Manufacturing, die and punch sizes: the blanking punch is the blank less twice the clearance",
+    range: None,
+    of: |[clearance]| -clearance,
+};
+
 /// Clearance by the root of the shear strength.
 pub const CLEARANCE_ROOT: Rule<3> = Rule {
     meaning: "cutting clearance per side",
