@@ -282,9 +282,10 @@ fn read_grind(reader: &mut Reader, part: &Part) -> Grind {
 fn check_side(reader: &mut Reader, part: &Part, side: Contour) {
     let (wrong, why): (&[&Field], &str) = match side {
         Contour::Inside => (&[&OUTSIDE_RADIUS, &GRIND], "speaks of a piece that is cut out"),
-        Contour::Outside => {
-            (&[&PUNCH, &ENTERS, &SHEAR, &RADIUS], "speaks of an opening, and this edge is the outside of a piece")
-        }
+        Contour::Outside => (
+            &[&PUNCH, &ENTERS, &SHEAR, &RADIUS],
+            "speaks of an opening, and this edge is the outside of a piece",
+        ),
     };
     for field in wrong.iter().filter(|field| part.has(field)) {
         let place = part.place(&reader.source, field);

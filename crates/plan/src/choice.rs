@@ -111,7 +111,12 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
     let places = if setting.opening.is_outside() {
         // Near the piece, and on whichever side there is metal enough to the block's sides and the next piece.
         let near = hole.need.value.max(cutting.passes.main() + setting.shop.dialect.least_lead_in.value);
-        [beside(near + ROOM_CAP, BESIDE_A_PIECE), beside(near, BESIDE_A_PIECE)].concat()
+        let frame = setting.shop.core.frame.value + hole.entry.value / 2.0;
+        let stands = |place: &Point| {
+            setting.opening.around.as_ref().is_none_or(|around| around.clear(*place) >= frame)
+        };
+        let far = beside(near + ROOM_CAP, BESIDE_A_PIECE);
+        if far.iter().any(stands) { far } else { beside(near, BESIDE_A_PIECE) }
     } else {
         beside(circle.radius.min(hole.need.value + ROOM_CAP), BESIDE_AN_OPENING)
     };

@@ -28,7 +28,8 @@ pub struct Ring {
 /// The rings, innermost first; none where something wider than a sliver is freed, or where they do not hang together.
 pub fn of(setting: Setting, cutting: &Cutting, entrance: Entrance, pieces: &[Leftover]) -> Option<Vec<Ring>> {
     let limit = setting.shop.core.sliver_below.value;
-    if setting.opening.is_outside() || pieces.is_empty() || !pieces.iter().all(|piece| narrower(piece, limit)) {
+    if setting.opening.is_outside() || pieces.is_empty() || !pieces.iter().all(|piece| narrower(piece, limit))
+    {
         return None;
     }
     let (target, clears) = (&setting.opening.target, clears(cutting));

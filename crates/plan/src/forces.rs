@@ -45,7 +45,11 @@ pub fn of(
     section: &Section,
     openings: &[(&Opening, Figure)],
 ) -> Forces {
-    let edges = section.edges.iter().zip(openings).filter(|(edge, _)| edge.cut.value != Cut::Finished && edge.side == Contour::Inside);
+    let edges = section
+        .edges
+        .iter()
+        .zip(openings)
+        .filter(|(edge, _)| edge.cut.value != Cut::Finished && edge.side == Contour::Inside);
     let edges: Vec<(&Edge, &(&Opening, Figure))> = edges.collect();
     let longest =
         edges.iter().map(|(_, (_, land))| *land).reduce(|a, b| if b.value > a.value { b } else { a });

@@ -79,13 +79,16 @@ fn filled(target: &Outline, reached: &Outline) -> Vec<Miss> {
     for piece in target.segments() {
         let depth = |t: f64| (reached.nearest(piece.at(t)).distance, t);
         let at = |k: usize| k as f64 / ALONG as f64;
-        let deepest = (0..=ALONG).map(|k| depth(at(k))).fold((0.0, 0.0), |a, b| if b.0 > a.0 { b } else { a });
+        let deepest =
+            (0..=ALONG).map(|k| depth(at(k))).fold((0.0, 0.0), |a, b| if b.0 > a.0 { b } else { a });
         let (mut low, mut high) = ((deepest.1 - at(1)).max(0.0), (deepest.1 + at(1)).min(1.0));
         for _ in 0..60 {
             let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
             if depth(a).0 < depth(b).0 { low = a } else { high = b }
         }
-        let best = [deepest, depth(low), depth(high)].into_iter().fold(deepest, |a, b| if b.0 > a.0 { b } else { a });
+        let best = [deepest, depth(low), depth(high)]
+            .into_iter()
+            .fold(deepest, |a, b| if b.0 > a.0 { b } else { a });
         let place = piece.at(best.1);
         let near = |miss: &&mut Miss| miss.place.distance(place) <= outline::LEAST_MISS;
         match found.iter_mut().find(near) {

@@ -3,12 +3,12 @@
 
 use crate::clearance::clearance;
 use crate::figure::Figure;
+use crate::free::Free;
 use crate::narrowest::{self, Narrow};
+use crate::piece::{self, Around};
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::size as rules;
 use crate::size;
-use crate::free::Free;
-use crate::piece::{self, Around};
 use job::{At as Placing, Contour, Edge, Facts, Job, Kind, Section};
 use outline::{LargestCircle, Outline, Point, Vector, largest_circle, parallel};
 use remark::{Place, Remark};
@@ -119,7 +119,8 @@ impl Opening {
                 (circle, what("radius of the largest circle in the finished edge", "x", "mm"))
             }
             Some(around) => {
-                let meaning = what("radius of the largest circle between the piece and the block's sides", "x", "mm");
+                let meaning =
+                    what("radius of the largest circle between the piece and the block's sides", "x", "mm");
                 (around.circle(&target, edge)?, meaning)
             }
         };
@@ -141,7 +142,18 @@ impl Opening {
             None => narrowest::of(reckoning, head, (&target, &islands), edge)?,
             Some(_) => None,
         };
-        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest, islands, around })
+        Ok(Self {
+            drawn: placed,
+            target,
+            at,
+            clearance,
+            shift,
+            circle,
+            inscribed,
+            narrowest,
+            islands,
+            around,
+        })
     }
 }
 
@@ -186,14 +198,7 @@ fn inside_block(target: &Outline, section: &Section, edge: &Edge) -> Result<(), 
     let what = if edge.side == Contour::Outside { "the outline" } else { "the opening" };
     let message = format!(
         "{what} of edge `{}` reaches {:.4} beyond its block of {} x {}: x {:.4} to {:.4}, y {:.4} to {:.4}",
-        edge.id,
-        -out,
-        block_x,
-        block_y,
-        bounds.min.x,
-        bounds.max.x,
-        bounds.min.y,
-        bounds.max.y
+        edge.id, -out, block_x, block_y, bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y
     );
     let place: Place = edge.place.clone().at(bounds.middle().x, bounds.middle().y);
     Err(vec![

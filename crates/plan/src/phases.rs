@@ -70,9 +70,10 @@ pub fn of(edges: &[&Wired], rough_all: bool) -> Vec<Phase> {
         false if count(i) > 1 => vec![Step::Skims(i)],
         false => Vec::new(),
     });
-    let pieces = all.clone().filter(|&i| edges[i].is_piece()).flat_map(|i| {
-        (0..count(i)).map(move |pass| Step::TabPass(i, pass))
-    });
+    let pieces = all
+        .clone()
+        .filter(|&i| edges[i].is_piece())
+        .flat_map(|i| (0..count(i)).map(move |pass| Step::TabPass(i, pass)));
     let phases = [
         Phase { kind: PhaseKind::Mains, steps: alone.collect() },
         Phase { kind: PhaseKind::Cores, steps: with_somebody.collect() },

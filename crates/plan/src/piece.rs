@@ -68,9 +68,14 @@ pub fn target(
 /// Every outside corner with at least this radius: shrunk by it and grown again.
 fn rounded(sized: &Outline, radius: Figure, edge: &Edge) -> Result<Outline, Vec<Remark>> {
     let unproved = |error: outline::ParallelError| fault(edge, "outside-radius", error.to_string());
-    let [core] = <[Outline; 1]>::try_from(parallel(sized, radius.value).map_err(unproved)?).map_err(|_| {
-        fault(edge, "outside-radius", format!("a radius of {} leaves nothing of it, or parts it", radius.value))
-    })?;
+    let [core] =
+        <[Outline; 1]>::try_from(parallel(sized, radius.value).map_err(unproved)?).map_err(|_| {
+            fault(
+                edge,
+                "outside-radius",
+                format!("a radius of {} leaves nothing of it, or parts it", radius.value),
+            )
+        })?;
     let mut grown = parallel(&core, -radius.value).map_err(unproved)?;
     match grown.len() {
         1 => Ok(grown.remove(0)),
@@ -98,7 +103,9 @@ fn with_stock(
             return Err(fault(edge, "grind", message));
         }
         if !on.iter().all(|&i| square(&vertices, &on, i, side)) {
-            let message = format!("its {word} face does not end in square corners, and stock there cannot be ground off flush");
+            let message = format!(
+                "its {word} face does not end in square corners, and stock there cannot be ground off flush"
+            );
             return Err(fault(edge, "grind", message));
         }
         let out = if side % 2 == 0 { -stock.value } else { stock.value };
@@ -107,7 +114,8 @@ fn with_stock(
             if side < 2 { point.x += out } else { point.y += out }
         }
     }
-    Outline::new(vertices).map_err(|_| fault(edge, "grind", "the stock on its faces crosses itself".to_owned()))
+    Outline::new(vertices)
+        .map_err(|_| fault(edge, "grind", "the stock on its faces crosses itself".to_owned()))
 }
 
 fn along(point: Point, side: usize) -> f64 {
@@ -124,16 +132,16 @@ fn on_face(vertices: &[Vertex], side: usize) -> Vec<usize> {
 /// Whether what leaves a vertex of a face is the face itself, or a straight line square to it.
 fn square(vertices: &[Vertex], on: &[usize], i: usize, side: usize) -> bool {
     let n = vertices.len();
-    [(i, (i + 1) % n, vertices[i].bulge), (i, (i + n - 1) % n, vertices[(i + n - 1) % n].bulge)].into_iter().all(
-        |(from, to, bulge)| {
+    [(i, (i + 1) % n, vertices[i].bulge), (i, (i + n - 1) % n, vertices[(i + n - 1) % n].bulge)]
+        .into_iter()
+        .all(|(from, to, bulge)| {
             let across = if side < 2 {
                 vertices[from].point.y - vertices[to].point.y
             } else {
                 vertices[from].point.x - vertices[to].point.x
             };
             bulge == 0.0 && (on.contains(&to) || across.abs() <= ON_FACE)
-        },
-    )
+        })
 }
 
 fn fault(edge: &Edge, code: &str, message: String) -> Vec<Remark> {

@@ -51,9 +51,7 @@ fn set_ups(shop: &Shop, section: &Section, decided: &[Decided]) -> Vec<Vec<usize
     let is_piece = |i: usize| decided[i].cut.as_ref().is_some_and(Wired::is_piece);
     let has_piece = |edges: &[usize]| edges.iter().any(|&i| is_piece(i));
     let thinness = |row: usize| -shop.wires[row].diameter.value;
-    wires.sort_by(|a, b| {
-        has_piece(&a.1).cmp(&has_piece(&b.1)).then(thinness(a.0).total_cmp(&thinness(b.0)))
-    });
+    wires.sort_by(|a, b| has_piece(&a.1).cmp(&has_piece(&b.1)).then(thinness(a.0).total_cmp(&thinness(b.0))));
     let size = section.block();
     let hole = |i: usize| decided[i].cut.as_ref().map_or(Point::new(0.0, 0.0), |cut| cut.lead_in.way[0]);
     wires

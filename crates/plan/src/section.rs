@@ -133,9 +133,8 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
 fn cut_from(reckoning: &mut Reckoning, section: &Section) -> Option<[f64; 2]> {
     let [x, y] = section.cut_from.as_ref()?;
     let head = format!("{}.", section.id);
-    let mut known = |name, meaning, symbol, of| {
-        reckoning.known(At(&head, name), what(meaning, symbol, "mm"), of).value
-    };
+    let mut known =
+        |name, meaning, symbol, of| reckoning.known(At(&head, name), what(meaning, symbol, "mm"), of).value;
     Some([
         known("cut_from_mm.0", "block that it is cut out of, x", "S_x", x),
         known("cut_from_mm.1", "block that it is cut out of, y", "S_y", y),
@@ -294,8 +293,12 @@ fn study_all(
 
 /// Every piece that is cut out of a block knows the others.
 fn beside_each_other(openings: &mut [Opening]) {
-    let pieces: Vec<(usize, Outline)> =
-        openings.iter().enumerate().filter(|(_, one)| one.is_outside()).map(|(i, one)| (i, one.target.clone())).collect();
+    let pieces: Vec<(usize, Outline)> = openings
+        .iter()
+        .enumerate()
+        .filter(|(_, one)| one.is_outside())
+        .map(|(i, one)| (i, one.target.clone()))
+        .collect();
     for (i, opening) in openings.iter_mut().enumerate() {
         if let Some(around) = &mut opening.around {
             pieces.iter().filter(|(other, _)| *other != i).for_each(|(_, piece)| around.beside(piece));
@@ -327,7 +330,8 @@ fn apart(section: &Section, studied: &[Studied]) -> Result<(), Vec<Remark>> {
     let around = nesting(&targets);
     let lost = lost(section, &targets, &around, outside);
     // An opening in a piece is what it should be.
-    let wrong = |(i, around): (usize, Option<usize>)| around.filter(|&a| !outside(a) || outside(i)).map(|a| (a, i));
+    let wrong =
+        |(i, around): (usize, Option<usize>)| around.filter(|&a| !outside(a) || outside(i)).map(|a| (a, i));
     let within = around.iter().copied().enumerate().filter_map(wrong);
     let fault = |(i, j): (usize, usize), what: &str| {
         let (a, b) = (&section.edges[i].id, &section.edges[j].id);

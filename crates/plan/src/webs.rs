@@ -124,7 +124,8 @@ pub fn frames(
             let how = "nearest places of both edges, less what the main cuts take on their way";
             let meaning = what("metal at its thinnest", "w", "mm");
             let width = reckoning.measured(At(&key, "width_mm"), meaning, web.width - taken, how, &[]).value;
-            let meaning = what("metal left between a piece and the sides of its block or the next piece", "w", "mm");
+            let meaning =
+                what("metal left between a piece and the sides of its block or the next piece", "w", "mm");
             let need = reckoning.known(At("shop:core.", "frame_mm"), meaning, &world.shop.core.frame);
             let need = same(reckoning, &key, need);
             let web = Web { width, ..web };

@@ -197,7 +197,11 @@ impl Wired {
             minutes: tab.minutes.value,
             program: String::new(),
             blocks: [0, 0],
-            dress: tab.dress.iter().map(|one| published::Dress { minutes: one.value, blocks: [0, 0] }).collect(),
+            dress: tab
+                .dress
+                .iter()
+                .map(|one| published::Dress { minutes: one.value, blocks: [0, 0] })
+                .collect(),
         }
     }
 }

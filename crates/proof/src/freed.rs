@@ -90,7 +90,10 @@ impl Freed<'_> {
             faults.push(self.fault(round, "piece-not-cut-out", message));
             return (dust_free(&after.pieces), faults);
         };
-        let before = skims.iter().filter_map(|skim| skim.kerf.as_ref()).fold(kerf.clone(), |all, one| union(&all, one));
+        let before = skims
+            .iter()
+            .filter_map(|skim| skim.kerf.as_ref())
+            .fold(kerf.clone(), |all, one| union(&all, one));
         let still = self.at(&before, &loose, round, "its skims");
         faults.extend(still.faults);
         let all: Vec<&Core> = self.contour.cores.iter().collect();
@@ -105,7 +108,8 @@ impl Freed<'_> {
             faults.push(self.fault(one, "unattended-fall", message));
         }
         if !round.waited {
-            let message = "its tab is cut and the program has not stopped for somebody to fix the piece".to_owned();
+            let message =
+                "its tab is cut and the program has not stopped for somebody to fix the piece".to_owned();
             faults.push(self.fault(round, "piece-not-fixed", message));
         }
         if let Some((_, skim)) = self.rounds.skims.iter().find(|(k, _)| k > i) {

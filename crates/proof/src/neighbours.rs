@@ -87,19 +87,24 @@ fn outsides(openings: &[Opening], half: Place) -> Vec<Fault> {
     for (i, one) in pieces.iter().enumerate() {
         for other in pieces[i + 1..].iter().filter(|other| !one.beside(other)) {
             if let Some(place) = one.shared(other) {
-                let message =
-                    format!("the pieces `{}` and `{}` have metal in common", one.contour.id, other.contour.id);
+                let message = format!(
+                    "the pieces `{}` and `{}` have metal in common",
+                    one.contour.id, other.contour.id
+                );
                 fault("pieces-meet", place, message);
             }
         }
         for (place, radius) in one.contour.start.iter().flat_map(rims) {
             let out = (0..2).any(|k| place[k].abs() + radius > half[k]);
             let other = pieces.iter().filter(|other| other.contour.id != one.contour.id);
-            let mut into = other.filter(|other| {
-                other.region().contains(place) || other.region().to_edge(place) < radius
-            });
+            let mut into = other
+                .filter(|other| other.region().contains(place) || other.region().to_edge(place) < radius);
             if out {
-                fault("outside-block", place, format!("the start hole of `{}` leaves its block", one.contour.id));
+                fault(
+                    "outside-block",
+                    place,
+                    format!("the start hole of `{}` leaves its block", one.contour.id),
+                );
             } else if let Some(other) = into.next() {
                 let message =
                     format!("the start hole of `{}` reaches into `{}`", one.contour.id, other.contour.id);
@@ -123,7 +128,10 @@ fn outsides(openings: &[Opening], half: Place) -> Vec<Fault> {
 
 /// The pieces that are cut out of a block, by their contours.
 pub fn pieces(section: &PlanSection) -> Vec<(&Contour, Region)> {
-    let fine = section.contours.iter().filter(|contour| contour.side == Side::Outside && absurd::of(contour).is_empty());
+    let fine = section
+        .contours
+        .iter()
+        .filter(|contour| contour.side == Side::Outside && absurd::of(contour).is_empty());
     fine.map(|contour| (contour, Region::new(&[closed(&contour.target)]))).collect()
 }
 

@@ -43,8 +43,10 @@ impl Edge {
     /// The edge of a piece whose outline is this counter-clockwise polygon.
     pub fn around(mut points: Vec<Place>) -> Self {
         points.reverse();
-        let bound = |k: usize, pick: fn(f64, f64) -> f64| points.iter().map(|p| p[k]).reduce(pick).unwrap_or(0.0);
-        let (low, high) = ([bound(0, f64::min), bound(1, f64::min)], [bound(0, f64::max), bound(1, f64::max)]);
+        let bound =
+            |k: usize, pick: fn(f64, f64) -> f64| points.iter().map(|p| p[k]).reduce(pick).unwrap_or(0.0);
+        let (low, high) =
+            ([bound(0, f64::min), bound(1, f64::min)], [bound(0, f64::max), bound(1, f64::max)]);
         let (left, bottom, right, top) = (low[0] - FRAME, low[1] - FRAME, high[0] + FRAME, high[1] + FRAME);
         let frame = vec![[left, bottom], [right, bottom], [right, top], [left, top]];
         let region = Region::new(&[frame.clone(), points.clone()]);
@@ -138,7 +140,8 @@ impl Rounds {
 /// Whether a round goes along more than half of a piece, beside it.
 fn goes_far(moves: &[Move], wire: &Wire, edge: &Edge) -> bool {
     let widest = wire.passes.iter().map(|pass| pass.offset_mm).fold(0.0, f64::max);
-    let beside = |place: Place| edge.region.to_edge(place) <= widest + BESIDE;
+    // Around a sharp corner the wire may go straight on, which takes it farther off.
+    let beside = |place: Place| edge.region.to_edge(place) <= 2.0 * widest;
     let along: f64 = moves.iter().filter(|one| beside(one.from) && beside(one.to)).map(length).sum();
     along > 0.5 * edge.perimeter
 }

@@ -47,8 +47,7 @@ mod tests {
     #[test]
     fn a_path_beside_its_edge_has_not_strayed() {
         let path = [[0.5, 0.5], [0.5, 0.1], [0.9, 0.1], [0.9, 0.9], [0.1, 0.9], [0.1, 0.1], [0.5, 0.1]];
-        let found =
-            strayed(&Edge::new(SQUARE.to_vec()), &path, 0.1).map(|s| s.into.0.max(s.short.0));
+        let found = strayed(&Edge::new(SQUARE.to_vec()), &path, 0.1).map(|s| s.into.0.max(s.short.0));
         assert!(found.is_some_and(|by| by < 1e-6), "{found:?}");
     }
 

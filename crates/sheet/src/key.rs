@@ -3,7 +3,7 @@
 use crate::hole::facing_bars;
 use crate::letters::fit;
 use crate::window::datum_corner;
-use crate::{End, Item, LineKind, Path, Text, cores, corner, narrowest, tab, wire};
+use crate::{End, Item, LineKind, Path, Text, cores, corner, narrowest, stock, tab, wire};
 
 /// A mark that a reader may have to look up, in the order of the key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -38,6 +38,8 @@ pub enum Mark {
     MissedCorner,
     /// Where the opening is narrowest.
     Narrowest,
+    /// Stock left on a face for grinding.
+    GroundStock,
     /// Straight cutting height.
     Land,
     /// Widening below it.
@@ -64,6 +66,7 @@ impl Mark {
             Self::LeadIn => "lead-in, ring: thread",
             Self::MissedCorner => "corner left, depth",
             Self::Narrowest => "narrowest place",
+            Self::GroundStock => "stock to grind off",
             Self::Land => "land",
             Self::Relief => "relief",
             Self::DatumCorner => "datum corner",
@@ -118,6 +121,9 @@ impl Mark {
             Self::Narrowest => {
                 narrowest::bar(items, [x + 4.5, y], [-1.0, 0.0], 0.7);
                 narrowest::bar(items, [x + 7.5, y], [1.0, 0.0], 0.7);
+            }
+            Self::GroundStock => {
+                stock::comb(items, [[x, y - 1.5], [x + 12.0, y - 1.5]], [0.0, 3.0], 3.0);
             }
             Self::Land => {
                 for i in 0..5 {

@@ -27,6 +27,7 @@ mod punch;
 mod section;
 mod shape;
 mod side;
+mod stock;
 mod svg;
 mod tab;
 mod table;

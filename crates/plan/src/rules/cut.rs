@@ -23,8 +23,8 @@ pub const BLANKING_PUNCH: Rule<1> = Rule {
     unit: "mm",
     formula: "-c",
     inputs: ["c"],
-    basis: Basis::Handbook,
-    cite: "Groover, Fundamentals of Modern Manufacturing, die and punch sizes: the blanking punch is the blank less twice the clearance",
+    basis: Basis::Memory,
+    cite: "textbooks of press tools: the die has the blank's size and the punch is smaller by the clearance, from memory",
     range: None,
     of: |[clearance]| -clearance,
 };
