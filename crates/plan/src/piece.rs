@@ -108,7 +108,7 @@ fn with_stock(
             );
             return Err(fault(edge, "grind", message));
         }
-        let out = if side % 2 == 0 { -stock.value } else { stock.value };
+        let out = if side.is_multiple_of(2) { -stock.value } else { stock.value };
         for i in on {
             let point = &mut vertices[i].point;
             if side < 2 { point.x += out } else { point.y += out }
@@ -120,7 +120,7 @@ fn with_stock(
 
 fn along(point: Point, side: usize) -> f64 {
     let value = if side < 2 { point.x } else { point.y };
-    if side % 2 == 0 { -value } else { value }
+    if side.is_multiple_of(2) { -value } else { value }
 }
 
 /// Vertices on the face of a side.
