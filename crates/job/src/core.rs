@@ -1,6 +1,6 @@
 //! When a core is held by a tab, how wide the tab is, and which metal is too thin to fall as a core.
 
-use crate::field::{ALLOWANCE, Field, Want, limits};
+use crate::field::{ALLOWANCE, Field, SIZE, Want, limits};
 use crate::known::Known;
 use crate::reader::{Part, Reader};
 
@@ -13,6 +13,10 @@ pub struct Core {
     pub friction: Known<f64>,
     /// Bending stress that the weight of a core may put into its tab, N/mm2.
     pub tab_stress_mpa: Known<f64>,
+    /// Width of the tab that holds a whole piece cut out of its block, mm.
+    pub piece_tab: Known<f64>,
+    /// Metal left between a piece cut out and the sides of its block or the next piece, mm.
+    pub frame: Known<f64>,
     /// What is nowhere wider than this is cut away instead of dropped, mm.
     pub sliver_below: Known<f64>,
 }
@@ -37,8 +41,18 @@ const SLIVER: Field = Field::new(
     Want::Length(ALLOWANCE),
     "metal that is nowhere wider than this is cut away from the hole outward instead of dropped",
 );
+const PIECE_TAB: Field = Field::new(
+    "piece_tab",
+    Want::Length(SIZE),
+    "width of the tab that holds a whole piece cut out of its block",
+);
+const FRAME: Field = Field::new(
+    "frame",
+    Want::Length(ALLOWANCE),
+    "metal left between a piece cut out and the sides of its block or the next piece",
+);
 
-pub(crate) const FIELDS: &[Field] = &[HOLD, FRICTION, STRESS, SLIVER];
+pub(crate) const FIELDS: &[Field] = &[HOLD, FRICTION, STRESS, PIECE_TAB, FRAME, SLIVER];
 
 /// Reads the table; what it leaves out stays as built in.
 pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: Core) -> Core {
@@ -46,6 +60,8 @@ pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: Core) -> Core {
         hold_from_g: reader.number(part, &HOLD).unwrap_or(built_in.hold_from_g),
         friction: reader.number(part, &FRICTION).unwrap_or(built_in.friction),
         tab_stress_mpa: reader.number(part, &STRESS).unwrap_or(built_in.tab_stress_mpa),
+        piece_tab: reader.length(part, &PIECE_TAB).unwrap_or(built_in.piece_tab),
+        frame: reader.length(part, &FRAME).unwrap_or(built_in.frame),
         sliver_below: reader.length(part, &SLIVER).unwrap_or(built_in.sliver_below),
     }
 }

@@ -1,6 +1,6 @@
 //! A cutting edge: which outline, what it cuts, where it lies, how true it must be.
 
-use crate::field::{ALLOWANCE, Field, Limits, Want, limits};
+use crate::field::{ALLOWANCE, Field, Limits, SIZE, Want, limits};
 use crate::known::{From, Known};
 use crate::punch::{self, Punch};
 use crate::reader::{Part, Reader, place_of, shown};
@@ -20,6 +20,12 @@ pub struct Edge {
     pub layer: Option<Known<String>>,
     /// What it cuts.
     pub cut: Known<Cut>,
+    /// An opening, or the outside of what is kept.
+    pub side: Contour,
+    /// Least radius of the outside corners of what is kept; none: as drawn.
+    pub outside_radius: Option<Known<f64>>,
+    /// Stock left for grinding on faces of what is kept.
+    pub grind: Grind,
     /// Where it lies on the section.
     pub at: At,
     /// Plus or minus, on the finished edge.
@@ -51,6 +57,27 @@ pub struct PartTolerance {
     pub plus: Known<f64>,
 }
 
+/// On which side of an edge the metal is that is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Contour {
+    /// An opening: outside it.
+    Inside,
+    /// A section or punch cut out of a block: within it.
+    Outside,
+}
+
+/// Stock left for grinding on the faces of a piece that is cut out, by the side on which the face lies.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Grind {
+    /// Least x, greatest x, least y, greatest y; none: nothing is left there. mm.
+    pub sides: [Option<Known<f64>>; 4],
+}
+
+impl Grind {
+    /// Words for the sides, in their order.
+    pub const SIDES: [&'static str; 4] = ["left", "right", "bottom", "top"];
+}
+
 /// What an edge cuts, and so who carries the size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Cut {
@@ -72,6 +99,7 @@ pub enum At {
 }
 
 const CUTS: &[&str] = &["pierce", "blank", "finished"];
+const CONTOURS: &[&str] = &["inside", "outside"];
 
 const ID: Field = Field::required("id", Want::Id, "name of the edge, unique in its section");
 const DRAWING: Field =
@@ -88,6 +116,27 @@ const CUT: Field = Field::required(
     Want::Word(CUTS),
     "pierce: the hole in the part has this outline; blank: the part has it; finished: the edge itself has it",
 );
+const CONTOUR: Field = Field::new(
+    "side",
+    Want::Word(CONTOURS),
+    "inside: an opening; outside: the outline of a piece that is cut out of a block; left out: inside",
+);
+const OUTSIDE_RADIUS: Field = Field::new(
+    "outside_radius",
+    Want::Length(SIZE),
+    "least radius of the outside corners of a piece that is cut out, as its opening asks for; left out: as drawn",
+);
+const GRIND: Field = Field::new(
+    "grind",
+    Want::Table(GRIND_FIELDS),
+    "stock left for grinding on straight faces of a piece that is cut out; left out: none",
+);
+const LEFT: Field = Field::new("left", Want::Length(STOCK), "stock on the face of least x");
+const RIGHT: Field = Field::new("right", Want::Length(STOCK), "stock on the face of greatest x");
+const BOTTOM: Field = Field::new("bottom", Want::Length(STOCK), "stock on the face of least y");
+const TOP: Field = Field::new("top", Want::Length(STOCK), "stock on the face of greatest y");
+const STOCK: Limits = limits(0.001, 5.0);
+const GRIND_FIELDS: &[Field] = &[LEFT, RIGHT, BOTTOM, TOP];
 const AT: Field = Field::new(
     "at",
     Want::Spot(limits(-1000.0, 1000.0)),
@@ -147,6 +196,9 @@ pub(crate) const FIELDS: &[Field] = &[
     OUTLINE,
     LAYER,
     CUT,
+    CONTOUR,
+    OUTSIDE_RADIUS,
+    GRIND,
     AT,
     TOLERANCE,
     CORNER,
@@ -171,6 +223,12 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
             _ => Cut::Finished,
         })
     });
+    let side = reader.text(part, &CONTOUR).map_or(Contour::Inside, |word| match word.value.as_str() {
+        "outside" => Contour::Outside,
+        _ => Contour::Inside,
+    });
+    let outside_radius = reader.length(part, &OUTSIDE_RADIUS);
+    let grind = read_grind(reader, part);
     let at = reader.spot(part, &AT).map_or(At::Centred, At::Origin);
     let tolerance = reader.length(part, &TOLERANCE);
     let corner_tolerance = reader.length(part, &CORNER);
@@ -181,6 +239,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let punch = table.and_then(|table| punch::read(reader, &table, cut.as_ref().map(|cut| cut.value)));
     let [enters, shear] = read_stroke(reader, part, cut.as_ref().map(|cut| cut.value));
     let place = reader.place(part);
+    check_side(reader, part, side);
     if !part.has(&AT) {
         let message =
             format!("{} does not say where it lies: its bounds are centred on the block", part.name);
@@ -198,6 +257,9 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         outline,
         layer,
         cut: cut?,
+        side,
+        outside_radius,
+        grind,
         at,
         tolerance: tolerance.unwrap_or_else(|| default(0.005)),
         corner_tolerance: corner_tolerance.unwrap_or_else(|| default(0.010)),
@@ -209,6 +271,27 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         shear,
         place,
     })
+}
+
+fn read_grind(reader: &mut Reader, part: &Part) -> Grind {
+    let Some(table) = reader.table(part, &GRIND) else { return Grind::default() };
+    Grind { sides: [&LEFT, &RIGHT, &BOTTOM, &TOP].map(|field| reader.length(&table, field)) }
+}
+
+/// Keys that speak of the other side of an edge.
+fn check_side(reader: &mut Reader, part: &Part, side: Contour) {
+    let (wrong, why): (&[&Field], &str) = match side {
+        Contour::Inside => (&[&OUTSIDE_RADIUS, &GRIND], "speaks of a piece that is cut out"),
+        Contour::Outside => (
+            &[&PUNCH, &ENTERS, &SHEAR, &RADIUS],
+            "speaks of an opening, and this edge is the outside of a piece",
+        ),
+    };
+    for field in wrong.iter().filter(|field| part.has(field)) {
+        let place = part.place(&reader.source, field);
+        let message = format!("{}: `{}` {why}", part.name, field.key);
+        reader.fault("other-side", place, message, "leave it out, or state the other `side`");
+    }
 }
 
 /// When the edge enters and how its face is ground; an edge that cuts no part does neither.

@@ -122,6 +122,8 @@ impl Shop {
         page.value("hold_from_g", &core.hold_from_g);
         page.value("friction", &core.friction);
         page.value("tab_stress_mpa", &core.tab_stress_mpa);
+        page.value("piece_tab", &core.piece_tab);
+        page.value("frame", &core.frame);
         page.value("sliver_below", &core.sliver_below);
     }
 

@@ -185,6 +185,8 @@ fn core() -> Core {
         hold_from_g: known(0.5, "hold_from_g"),
         friction: known(0.3, "friction"),
         tab_stress_mpa: known(100.0, "tab_stress_mpa"),
+        piece_tab: known(3.5, "piece_tab"),
+        frame: known(2.0, "frame"),
         sliver_below: known(0.1, "sliver_below"),
     }
 }

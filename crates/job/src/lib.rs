@@ -51,7 +51,7 @@ pub use clearance_rule::{ClearanceForm, ClearanceRule};
 pub use core::Core;
 pub use cutting::Cutting;
 pub use dialect::{Dialect, Output, UnitsWords};
-pub use edge::{At, Cut, Edge, PartTolerance};
+pub use edge::{At, Contour, Cut, Edge, Grind, PartTolerance};
 pub use electrode::Electrode;
 pub use example::example_shop;
 pub use facts::Facts;

@@ -1,6 +1,6 @@
 //! A die section: the block, its steel and its edges.
 
-use crate::edge::{self, Edge};
+use crate::edge::{self, Contour, Edge};
 use crate::field::{ALLOWANCE, Field, SIZE, Want, limits};
 use crate::fit::Fit;
 use crate::known::{From, Known};
@@ -22,6 +22,8 @@ pub struct Section {
     pub hardness_hrc: Known<f64>,
     /// Finished block: x, y, height.
     pub size: [Known<f64>; 3],
+    /// The block that it is cut out of, x and y, its middle at the origin; none: the finished block itself.
+    pub cut_from: Option<[Known<f64>; 2]>,
     /// Straight cutting height; none: left out of the job, by rule.
     pub land: Option<Known<f64>>,
     /// Relief below the land; none: left out of the job, which means 0 and has been warned about.
@@ -38,6 +40,16 @@ pub struct Section {
     pub edges: Vec<Edge>,
     /// Where it stands in the job file.
     pub place: Place,
+}
+
+impl Section {
+    /// The block as it lies on the machines, x and y.
+    pub fn block(&self) -> [f64; 2] {
+        match &self.cut_from {
+            Some([x, y]) => [x.value, y.value],
+            None => [self.size[0].value, self.size[1].value],
+        }
+    }
 }
 
 /// What a section is.
@@ -101,6 +113,11 @@ const HARDNESS: Field = Field::required(
     "hardness of the finished section",
 );
 const BLOCK: Field = Field::required("size", Want::Lengths(SIZE, 3, 3), "finished block: x, y, height");
+const CUT_FROM: Field = Field::new(
+    "cut_from",
+    Want::Lengths(SIZE, 2, 2),
+    "hardened block that the section is cut out of, x and y, with its middle at the origin; left out: the finished block",
+);
 const LAND: Field = Field::new("land", Want::Length(SIZE), "straight cutting height; left out: by rule");
 const RELIEF: Field = Field::new(
     "relief_deg",
@@ -142,8 +159,10 @@ const POCKET_CLEARANCE: Field = Field::new(
 );
 
 const CAVITY_FIELDS: &[Field] = &[FIT, POCKET, POCKET_CLEARANCE];
-pub(crate) const FIELDS: &[Field] =
-    &[ID, KIND, STEEL, HARDNESS, BLOCK, LAND, RELIEF, CAVITY, WALL_RULE, STRENGTH, BURN_FROM, START, EDGE];
+pub(crate) const FIELDS: &[Field] = &[
+    ID, KIND, STEEL, HARDNESS, BLOCK, CUT_FROM, LAND, RELIEF, CAVITY, WALL_RULE, STRENGTH, BURN_FROM, START,
+    EDGE,
+];
 
 /// Land and height closer than this are the same, mm: one of them may have been converted from inches.
 const SAME: f64 = 1e-9;
@@ -158,6 +177,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let steel = reader.text(&part, &STEEL);
     let hardness_hrc = reader.number(&part, &HARDNESS);
     let size: Option<[Known<f64>; 3]> = reader.lengths(&part, &BLOCK).and_then(|size| size.try_into().ok());
+    let cut_from = reader.lengths(&part, &CUT_FROM).and_then(|sides| sides.try_into().ok());
     let land = reader.length(&part, &LAND);
     let relief_deg = read_relief(reader, &part);
     let cavity = read_cavity(reader, &part);
@@ -176,6 +196,9 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
         start::check(reader, edges.iter().map(|edge| &edge.start), size[2].value);
     }
     let place = reader.place(&part);
+    if let (Some(kind), Some(edges)) = (kind, &edges) {
+        check_outsides(reader, &part, kind, edges);
+    }
     if let (Some(land), Some(size)) = (&land, &size) {
         check_land(reader, land, size[2].value);
     }
@@ -185,6 +208,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
         steel: steel?,
         hardness_hrc: hardness_hrc?,
         size: size?,
+        cut_from,
         land,
         relief_deg,
         cavity,
@@ -197,18 +221,30 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
 }
 
 fn read_kind(reader: &mut Reader, part: &Part) -> Option<Kind> {
-    let kind = reader.text(part, &KIND)?;
-    if kind.value == "die" {
-        return Some(Kind::Die);
+    reader.text(part, &KIND).map(|kind| if kind.value == "die" { Kind::Die } else { Kind::Punch })
+}
+
+/// A punch is cut out all round, and what is cut out is cut out of a block.
+fn check_outsides(reader: &mut Reader, part: &Part, kind: Kind, edges: &[Edge]) {
+    let outside = |edge: &&Edge| edge.side == Contour::Outside;
+    if let Some(edge) = edges.iter().find(|edge| kind == Kind::Punch && !outside(edge)) {
+        let message = format!("{} is a punch, and its edge \"{}\" is an opening", part.name, edge.id);
+        reader.fault("punch-opening", edge.place.clone(), message, "write `side = \"outside\"`");
     }
-    let message = format!("{} is a punch; punches are not built yet", part.name);
-    reader.fault(
-        "not-built-yet",
-        place_of(&kind.from),
-        message,
-        "plan the die sections now: `kind = \"die\"`",
-    );
-    Some(Kind::Punch)
+    if let Some(edge) = edges.iter().find(|edge| outside(edge) && !part.has(&CUT_FROM)) {
+        let message = format!(
+            "edge \"{}\" is the outside of a piece, and {} does not say of which block it is cut",
+            edge.id, part.name
+        );
+        let cure = "write `cut_from = [x, y]`, the hardened block";
+        reader.fault("no-block", edge.place.clone(), message, cure);
+    }
+    let several = edges.iter().filter(outside).count() > 1;
+    if kind == Kind::Die && several {
+        let message = format!("{} has more than one outside", part.name);
+        let place = reader.place(part);
+        reader.fault("two-outsides", place, message, "a section of its own for each piece");
+    }
 }
 
 fn read_burn_from(reader: &mut Reader, part: &Part) -> Known<Face> {

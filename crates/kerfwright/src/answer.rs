@@ -2,7 +2,7 @@
 
 use crate::date::spoken;
 use crate::punch;
-use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength};
+use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side};
 use std::io::Write;
 
 /// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
@@ -57,6 +57,7 @@ fn program(program: &Program) -> String {
             PhaseKind::Mains => "mains",
             PhaseKind::Cores => "cores",
             PhaseKind::Skims => "skims",
+            PhaseKind::Pieces => "pieces",
             PhaseKind::Edges => "edges",
         };
         let who = if phase.attended { "STAY for" } else { "alone:" };
@@ -164,7 +165,8 @@ fn watch(one: &Contour) -> String {
     let mut found = Vec::new();
     if let Some(tab) = one.wire.as_ref().and_then(|wire| wire.tab.as_ref()) {
         let held = one.cores.iter().filter(|core| core.held).map(|core| core.mass_g).fold(0.0, f64::max);
-        found.push(format!("core {held:.2} g on a tab {:.2}", tab.width_mm));
+        let what = if one.side == Side::Outside { "piece" } else { "core" };
+        found.push(format!("{what} {held:.2} g on a tab {:.2}", tab.width_mm));
     }
     match one.wire.as_ref().map_or(0, |wire| wire.erosion.len()) {
         0 => {}

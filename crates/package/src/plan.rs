@@ -89,6 +89,9 @@ pub struct PlanSection {
     pub hardness_hrc: f64,
     /// Finished block: x, y, height.
     pub size_mm: [f64; 3],
+    /// The block that it is cut out of, x and y, its middle at the origin; left out: the finished block itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cut_from_mm: Option<[f64; 2]>,
     /// Whether this shop can make all of it.
     pub makeable: bool,
     /// Its edges.
@@ -112,6 +115,13 @@ pub struct PlanSection {
     pub burning: Option<Burning>,
     /// What it takes in the press.
     pub forces: Forces,
+}
+
+impl PlanSection {
+    /// The block as it lies on the machines, x and y.
+    pub fn block_mm(&self) -> [f64; 2] {
+        self.cut_from_mm.unwrap_or([self.size_mm[0], self.size_mm[1]])
+    }
 }
 
 /// How a section sits in the cavity of its frame.
@@ -238,6 +248,12 @@ pub struct Contour {
     /// What was added besides, so that wear finds most of the part's tolerance; below 0 where it was taken off.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size_shift_per_side_mm: Option<f64>,
+    /// Radius that the outside corners of a piece were rounded to; left out: as drawn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outside_radius_mm: Option<f64>,
+    /// Stock left for grinding on the faces of least x, greatest x, least y, greatest y; left out: none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub grind_stock_mm: Option<[f64; 4]>,
     /// Straight cutting height.
     pub land_mm: f64,
     /// Relief per side below the land.

@@ -77,6 +77,8 @@ pub enum PhaseKind {
     Cores,
     /// Skims.
     Skims,
+    /// Tabs of pieces that are cut out of a block, and the skims of the places where those stood.
+    Pieces,
     /// Edges one after the other, each whole.
     Edges,
 }

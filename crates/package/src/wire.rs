@@ -39,6 +39,18 @@ pub struct Tab {
     pub program: String,
     /// First and last N word.
     pub blocks: [u32; 2],
+    /// Skims of the place where it stood, after a piece is cut out; left out: the skims go all round.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub dress: Vec<Dress>,
+}
+
+/// A skim of the place where the tab of a piece stood, by the offset and feed of the pass of its number.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Dress {
+    /// Minutes for it, lead-in counted.
+    pub minutes: f64,
+    /// First and last N word.
+    pub blocks: [u32; 2],
 }
 
 /// One time round.

@@ -150,7 +150,8 @@ fn turns(shop: &Shop, section: &Section, holes: &[ToBurn]) -> Vec<Turn> {
     let mut sizes: Vec<f64> = holes.iter().map(diameter).collect();
     sizes.sort_by(f64::total_cmp);
     sizes.dedup();
-    let mut at = Point::new(-section.size[0].value / 2.0, -section.size[1].value / 2.0);
+    let [block_x, block_y] = section.block();
+    let mut at = Point::new(-block_x / 2.0, -block_y / 2.0);
     let mut turns = Vec::new();
     for size in sizes {
         let same: Vec<usize> = (0..holes.len()).filter(|i| diameter(&holes[*i]) == size).collect();

@@ -120,7 +120,7 @@ pub fn distance(reckoning: &mut Reckoning, setting: Setting, (hole, place): (&Ho
     reckoning.measured(
         At(setting.head, "start.terms.distance_mm"),
         what("distance from the hole's centre to the finished edge", "x", "mm"),
-        setting.opening.target.signed_distance(place),
+        setting.opening.clear(place),
         "exact distance from a point to the lines and arcs of the finished edge",
         stated.as_ref().map_or(&[], |stated| &stated[..]),
     )
@@ -153,7 +153,7 @@ pub fn bounds(
         Some(_) => reckoning.measured(
             At(head, "start.terms.reach_mm"),
             what("distance from where the wire is threaded to the finished edge", "x_t", "mm"),
-            setting.opening.target.signed_distance(place),
+            setting.opening.clear(place),
             "exact distance from a point to the lines and arcs of the finished edge",
             &[],
         ),
@@ -174,6 +174,7 @@ pub fn bounds(
         BoundCheck { name: "short", have: hole.light, need: short },
         BoundCheck { name: "reach", have: reaches, need: main },
     ];
+    found.extend(frame(reckoning, setting, (hole, place)));
     if hole.worst.is_none() {
         found.extend(burning_bounds(reckoning, setting, (hole, place)));
     }
@@ -192,6 +193,23 @@ pub fn bounds(
     }
     found.extend(wire_bounds(reckoning, setting, cutting));
     found
+}
+
+/// The bound on the metal between the start hole of a piece and what lies around the piece.
+fn frame(reckoning: &mut Reckoning, setting: Setting, (hole, place): (&Hole, Point)) -> Option<BoundCheck> {
+    let around = setting.opening.around.as_ref()?;
+    let meaning = what("metal between the start hole and the block's sides or the next piece", "w", "mm");
+    let how = "distance from the hole's centre to the nearest of them, less half the hole";
+    let have = reckoning.measured(
+        At(setting.head, "start.terms.frame_mm"),
+        meaning,
+        around.clear(place) - hole.entry.value / 2.0,
+        how,
+        &[("D", hole.entry)],
+    );
+    let meaning = what("metal left between a piece and the sides of its block or the next piece", "w", "mm");
+    let need = reckoning.known(At("shop:core.", "frame_mm"), meaning, &setting.shop.core.frame);
+    Some(BoundCheck { name: "frame", have, need })
 }
 
 /// The bounds on a hole that is still to be burned: depth, electrode, the bore that it breaks into.
@@ -269,7 +287,7 @@ fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figu
 /// Probability of cleaning up.
 pub fn clean_up(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, place: Point) -> Figure {
     let chance = probability(
-        &setting.opening.target,
+        setting.opening.free(),
         hole.worst.unwrap_or(place),
         hole.takes.value,
         hole.sigma_position.value,

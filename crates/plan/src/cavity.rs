@@ -209,7 +209,8 @@ fn tears(section: &Section, studied: &[Studied], sides: &[published::CavitySide]
     }
     let sharp: Vec<&str> = (section.edges.iter().zip(studied))
         .filter(|(_, one)| {
-            one.opening.target.tightest_corner(true).is_some_and(|corner| corner.radius < SHARP)
+            !one.opening.is_outside()
+                && one.opening.target.tightest_corner(true).is_some_and(|corner| corner.radius < SHARP)
         })
         .map(|(edge, _)| edge.id.as_str())
         .collect();

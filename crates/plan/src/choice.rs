@@ -14,6 +14,10 @@ use outline::{Point, Segment};
 
 /// More room than this is worth no credit, mm.
 pub const ROOM_CAP: f64 = 0.3;
+/// Stretches of an opening beside which the hole may be.
+const BESIDE_AN_OPENING: usize = 3;
+/// Stretches of a piece beside which the hole may be.
+const BESIDE_A_PIECE: usize = 8;
 /// A place with this much less room than the best has as much, mm.
 const AS_MUCH: f64 = 1e-6;
 /// A chance of cleaning up above this is worth no further credit.
@@ -96,14 +100,28 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
     if !cutting.in_one_piece() {
         return vec![circle.centre];
     }
-    let away = circle.radius.min(hole.need.value + ROOM_CAP);
-    let pieces: Vec<Segment> = cutting.edges[0][0].segments().collect();
-    let beside = stretches(&setting.opening.target, &pieces).into_iter().take(3).filter_map(|i| {
-        let place = pieces[i].at(0.5) + pieces[i].direction(0.5).left() * away;
-        (setting.opening.target.signed_distance(place) >= away - AS_MUCH).then_some(place)
-    });
+    let pieces: Vec<Segment> = setting.opening.free().pieces(&cutting.edges[0][0]);
+    let beside = |away: f64, most: usize| {
+        let places = stretches(&setting.opening.target, &pieces).into_iter().take(most).filter_map(|i| {
+            let place = pieces[i].at(0.5) + pieces[i].direction(0.5).left() * away;
+            (setting.opening.clear(place) >= away - AS_MUCH).then_some(place)
+        });
+        places.collect::<Vec<Point>>()
+    };
+    let places = if setting.opening.is_outside() {
+        // Near the piece, and on whichever side there is metal enough to the block's sides and the next piece.
+        let near = hole.need.value.max(cutting.passes.main() + setting.shop.dialect.least_lead_in.value);
+        let frame = setting.shop.core.frame.value + hole.entry.value / 2.0;
+        let stands = |place: &Point| {
+            setting.opening.around.as_ref().is_none_or(|around| around.clear(*place) >= frame)
+        };
+        let far = beside(near + ROOM_CAP, BESIDE_A_PIECE);
+        if far.iter().any(stands) { far } else { beside(near, BESIDE_A_PIECE) }
+    } else {
+        beside(circle.radius.min(hole.need.value + ROOM_CAP), BESIDE_AN_OPENING)
+    };
     let over_bore = setting.burn.bore.map(|bore| bore.centre);
-    beside.chain([circle.centre]).chain(over_bore).collect()
+    places.into_iter().chain([circle.centre]).chain(over_bore).collect()
 }
 
 /// The ways in of one wire: they hang on the hole's place, not on the electrode, and several electrodes share a place.
@@ -118,7 +136,7 @@ impl WaysIn<'_> {
         if let Some((_, way)) = self.known.iter().find(|(known, _)| *known == place) {
             return way.clone();
         }
-        let away = self.setting.opening.target.signed_distance(place);
+        let away = self.setting.opening.clear(place);
         let way = match self.cutting.in_one_piece() && away >= self.cutting.passes.main() {
             true => {
                 self.cutting.lead_in(self.setting.opening, place, self.setting.shop.cutting.overlap.value)

@@ -5,7 +5,8 @@
 //! region, by circles about the aim: Gauss-Legendre along the radius, equal steps around (which converges fast for
 //! a periodic function). Stages: the edge near the aim; the rings; the sum.
 
-use outline::{Outline, Point, Vector};
+use crate::free::Free;
+use outline::{Point, Vector};
 
 /// Beyond this many sigma the position carries less than 1e-14 of the probability.
 const FAR: f64 = 8.0;
@@ -32,14 +33,14 @@ pub fn below(x: f64) -> f64 {
 
 /// Probability that a hole aimed at `aim` cleans up in `opening`, when it takes `takes` mm around its centre apart
 /// from chance, its position has `sigma_position` along each axis and its radius `sigma_size` (mm).
-pub fn probability(opening: &Outline, aim: Point, takes: f64, sigma_position: f64, sigma_size: f64) -> f64 {
+pub fn probability(opening: Free, aim: Point, takes: f64, sigma_position: f64, sigma_size: f64) -> f64 {
     let reach = FAR * sigma_position;
-    let distance = opening.signed_distance(aim);
+    let distance = opening.clear(aim);
     // No edge that is farther than this can be nearest anywhere within reach, and beyond it nothing is in doubt.
-    let near = opening.segments_within(aim, distance.abs() + 2.0 * reach);
+    let near = opening.edge.segments_within(aim, distance.abs() + 2.0 * reach);
     let signed = |place: Point| match distance > reach {
         true => near.iter().map(|piece| piece.distance(place)).fold(f64::INFINITY, f64::min),
-        false => opening.signed_distance(place),
+        false => opening.clear(place),
     };
     let cleans = |place: Point| match sigma_size > 0.0 {
         true => below((signed(place) - takes) / sigma_size),
@@ -90,7 +91,7 @@ fn around(centre: Point, radius: f64, f: impl Fn(Point) -> f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use outline::Vertex;
+    use outline::{Outline, Vertex};
 
     fn slab(half: f64) -> Outline {
         let corners = [(-50.0, -half), (50.0, -half), (50.0, half), (-50.0, half)];
@@ -103,7 +104,7 @@ mod tests {
         let (s_p, s_q) = (0.004, 0.0017);
         for slack in [-0.005, 0.0, 0.004, 0.01] {
             let aim = Point::new(0.0, -10.0 + 0.2 + slack);
-            let ours = probability(&slab(10.0), aim, 0.2, s_p, s_q);
+            let ours = probability(Free::inside(&slab(10.0)), aim, 0.2, s_p, s_q);
             let closed = below(slack / f64::hypot(s_p, s_q));
             assert!((ours - closed).abs() < 1e-7, "slack {slack}: {ours} {closed}");
         }
@@ -130,7 +131,7 @@ mod tests {
             };
             let inner: f64 = (1..n).map(|i| if i % 2 == 1 { 4.0 * at(i) } else { 2.0 * at(i) }).sum();
             let simpson = step / 3.0 * (at(0) + inner + at(n));
-            let ours = probability(&disk(radius), Point::new(0.0, 0.0), takes, s_p, s_q);
+            let ours = probability(Free::inside(&disk(radius)), Point::new(0.0, 0.0), takes, s_p, s_q);
             assert!((ours - simpson).abs() < 1e-9, "{radius}: {ours} {simpson}");
         }
     }
@@ -139,13 +140,13 @@ mod tests {
     #[test]
     fn with_one_error_alone() {
         let (hole, middle) = (disk(0.2), Point::new(0.0, 0.0));
-        let ours = probability(&hole, middle, 0.19, 0.0, 0.005);
+        let ours = probability(Free::inside(&hole), middle, 0.19, 0.0, 0.005);
         assert!((ours - below(2.0)).abs() < 1e-12, "{ours}");
         // A Rayleigh distribution; where it is cut off, one panel holds a step.
-        let ours = probability(&hole, middle, 0.19, 0.005, 0.0);
+        let ours = probability(Free::inside(&hole), middle, 0.19, 0.005, 0.0);
         assert!((ours - (1.0 - (-0.5 * 4.0f64).exp())).abs() < 0.03, "{ours}");
-        assert_eq!(probability(&hole, middle, 0.19, 0.0, 0.0), 1.0);
-        assert_eq!(probability(&hole, middle, 0.21, 0.0, 0.0), 0.0);
+        assert_eq!(probability(Free::inside(&hole), middle, 0.19, 0.0, 0.0), 1.0);
+        assert_eq!(probability(Free::inside(&hole), middle, 0.21, 0.0, 0.0), 0.0);
     }
 
     #[test]
@@ -160,7 +161,7 @@ mod tests {
         let (s_p, s_q) = (0.0040855, 0.0016667);
         for slack in [0.001, 0.005, 0.013, 0.02, 0.05] {
             let aim = Point::new(0.0, 0.0);
-            let ours = probability(&slab(0.2), aim, 0.2 - slack, s_p, s_q);
+            let ours = probability(Free::inside(&slab(0.2)), aim, 0.2 - slack, s_p, s_q);
             let bound = at_least(slack, s_p, s_q);
             assert!(bound <= ours + 1e-9, "slack {slack}: {bound} {ours}");
         }

@@ -4,7 +4,7 @@ use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::cut as rules;
 use crate::sheet::{shear_strength, thickness};
-use job::{Cut, Edge, Facts, Job, Sheet};
+use job::{Contour, Cut, Edge, Facts, Job, Sheet};
 use remark::Remark;
 
 /// The clearance per side that this edge asks for.
@@ -18,6 +18,9 @@ pub fn clearance(
     let none = |reckoning: &mut Reckoning, why| {
         Ok(reckoning.chosen(at, what("clearance added to the drawn outline", "c", "mm"), 0.0, why, &[]))
     };
+    if edge.side == Contour::Outside && edge.cut.value != Cut::Finished {
+        return punch_clearance(reckoning, head, (job, facts), edge);
+    }
     match (edge.cut.value, &job.sheet) {
         (Cut::Finished, _) => {
             none(reckoning, "the drawn outline is the finished edge itself: nothing is added")
@@ -29,6 +32,24 @@ pub fn clearance(
                 .place(edge.place.clone())
                 .cure("add [sheet] with metal and thickness"),
         ]),
+    }
+}
+
+/// What is added to the drawn outline of a punch.
+fn punch_clearance(
+    reckoning: &mut Reckoning,
+    head: &str,
+    (job, facts): (&Job, &Facts),
+    edge: &Edge,
+) -> Result<Figure, Vec<Remark>> {
+    let at = At(head, "clearance_per_side_mm");
+    let what = what("clearance added to the drawn outline", "c", "mm");
+    match (edge.cut.value, &job.sheet) {
+        (Cut::Blank, Some(sheet)) => {
+            let own = pierce_clearance(reckoning, At(head, "punch_clearance_mm"), sheet, facts, edge)?;
+            Ok(reckoning.rule(at, &rules::BLANKING_PUNCH, [own]))
+        }
+        _ => Ok(reckoning.chosen(at, what, 0.0, "piercing: the punch has the size of the part's hole", &[])),
     }
 }
 

@@ -212,7 +212,10 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
     published::Contour {
         id: edge.id.clone(),
         drawing: published::ContourDrawing { file: String::new(), outline: String::new(), at_mm: opening.at },
-        side: published::Side::Inside,
+        side: match edge.side {
+            job::Contour::Inside => published::Side::Inside,
+            job::Contour::Outside => published::Side::Outside,
+        },
         cut: match edge.cut.value {
             job::Cut::Pierce => published::Cut::Pierce,
             job::Cut::Blank => published::Cut::Blank,
@@ -222,6 +225,8 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         drawn: bulges(&opening.drawn),
         clearance_per_side_mm: opening.clearance.value,
         size_shift_per_side_mm: Some(opening.shift.value),
+        outside_radius_mm: edge.outside_radius.as_ref().map(|radius| radius.value),
+        grind_stock_mm: grind_stock(edge),
         land_mm,
         relief_deg,
         corner_tolerance_mm: corner.value,
@@ -238,6 +243,13 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
         moved_mm: None,
         fitted_mm: None,
     }
+}
+
+/// Stock on the faces of a piece; nothing where none is stated.
+fn grind_stock(edge: &Edge) -> Option<[f64; 4]> {
+    let sides = &edge.grind.sides;
+    let stock = |i: usize| sides[i].as_ref().map_or(0.0, |stock| stock.value);
+    sides.iter().any(Option::is_some).then(|| [0, 1, 2, 3].map(stock))
 }
 
 /// The vertices of an outline as they are published.

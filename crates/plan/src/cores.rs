@@ -61,6 +61,15 @@ pub fn pieces(
     entrance: Entrance,
     returns: bool,
 ) -> Result<Vec<Leftover>, String> {
+    if opening.is_outside() {
+        // The piece itself, and what stands in bays that the kerf closes.
+        let kerf = parallel(&opening.target, -(cutting.passes.main() + clears(cutting)));
+        let bays = kerf.map_err(|error| error.to_string())?.into_iter().skip(1);
+        let loops: Vec<Outline> = std::iter::once(opening.target.clone()).chain(bays).collect();
+        let each = loops.iter().map(|one| leftover(std::slice::from_ref(one), &[]));
+        let found = each.collect::<Result<Vec<_>, _>>().map_err(|error| error.to_string())?;
+        return Ok(found.concat());
+    }
     let inner = parallel(&opening.target, cutting.passes.main() + clears(cutting))
         .map_err(|error| error.to_string())?;
     leftover(&inner, &removed(cutting, entrance, returns)).map_err(|error| error.to_string())
@@ -87,7 +96,10 @@ pub fn freed(
             At(&key, "area_mm2"),
             what("area of this core", "A", "mm2"),
             piece.area,
-            "opening shrunk by the main cut's offset and what it clears, less hole and lead-in, arcs as chords",
+            match setting.opening.is_outside() && is_piece(setting, &piece) {
+                true => "the finished outline of the piece, openings in it not taken off, arcs as chords",
+                false => "opening shrunk by the main cut's offset and what it clears, less hole and lead-in, arcs as chords",
+            },
             &[],
         );
         let mass = reckoning.rule(At(&key, "mass_g"), &rules::CORE_MASS, [area, setting.height, density]);
@@ -99,6 +111,9 @@ pub fn freed(
 
 fn fate(reckoning: &mut Reckoning, setting: Setting, piece: &Leftover, mass: Figure) -> Fate {
     let shop = setting.shop;
+    if setting.opening.is_outside() && is_piece(setting, piece) {
+        return Fate::Hold;
+    }
     if mass.value < shop.cutting.core_stop_from_g.value {
         return Fate::Flushed;
     }
@@ -114,6 +129,11 @@ fn fate(reckoning: &mut Reckoning, setting: Setting, piece: &Leftover, mass: Fig
     );
     let heavy = mass.value >= shop.core.hold_from_g.value;
     if heavy || greatest_width(&piece.outline) >= wedges_from.value { Fate::Hold } else { Fate::Falls }
+}
+
+/// Whether this is the piece that is cut out, and not what stands in its bays.
+fn is_piece(setting: Setting, piece: &Leftover) -> bool {
+    piece.area > 0.5 * setting.opening.target.area()
 }
 
 /// The greatest extent of a polygon in any direction, mm.

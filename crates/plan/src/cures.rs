@@ -48,7 +48,8 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
         }
         found.extend(burned_otherwise(setting, cuttings));
     }
-    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() {
+    let opening = !setting.opening.is_outside();
+    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() && opening {
         found.push(named("make the section in two halves".to_owned()));
     }
     if broken("bore") {
@@ -66,6 +67,9 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
         let need = (radius.need.value * 1000.0).ceil() / 1000.0;
         found.push(named(format!("a print that allows a corner_radius of {need:.3} or more")));
     }
+    if broken("frame") {
+        found.push(named("a larger `cut_from`, or another `at`".to_owned()));
+    }
     if broken("wire-height") {
         found.push(named(format!("a lower block, or a wire that cuts {} high", setting.height.value)));
     }
@@ -78,7 +82,7 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
 /// How far the finished edge is from where the hole would be: the stated place, or where most room is.
 fn distance(setting: Setting) -> f64 {
     match setting.stated_place() {
-        Some(place) => setting.opening.target.signed_distance(place),
+        Some(place) => setting.opening.clear(place),
         None => setting.opening.inscribed.value,
     }
 }
@@ -159,7 +163,7 @@ fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> O
         }
         let terms = burn.terms(silent, setting.head, setting.shop, row);
         let hole = burn.hole(silent, setting.head, terms);
-        let room = setting.opening.target.signed_distance(place) - hole.need.value;
+        let room = setting.opening.clear(place) - hole.need.value;
         let mut keeps = |cutting: &Cutting| {
             let bounds = candidate::bounds(silent, setting, &hole, cutting, (place, None));
             bounds.iter().all(|bound| bound.name == "lead-in" || bound.holds())

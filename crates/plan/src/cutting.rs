@@ -8,7 +8,7 @@ use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::time as rules;
 use job::{Shop, Wire};
-use outline::{Miss, Outline, ParallelError, Point, parallel, reach};
+use outline::{Miss, Outline, ParallelError, Point};
 
 /// Programmed corners are rounded by this much more than the register, mm, so that rounding to the program's
 /// decimals never makes one tighter than its register.
@@ -37,12 +37,13 @@ pub struct Cutting {
 impl Cutting {
     /// What these passes do in this opening.
     pub fn of(opening: &Opening, passes: Passes) -> Result<Self, ParallelError> {
-        let missed = reach(&opening.target, passes.last())?.missed;
+        let free = opening.free();
+        let missed = free.missed(passes.last())?;
         let mut centres = Vec::new();
         let mut edges = Vec::new();
         for pass in &passes.passes {
-            centres.push(parallel(&opening.target, pass.offset.value)?);
-            edges.push(reach(&opening.target, pass.offset.value + CORNER_MARGIN)?.edges);
+            centres.push(free.beside(pass.offset.value)?);
+            edges.push(free.reached(pass.offset.value + CORNER_MARGIN)?);
         }
         let mut cutting = Self { passes, centres, edges, missed, whole_to: None };
         if !cutting.in_one_piece() {
@@ -64,13 +65,13 @@ impl Cutting {
     /// The way in from a hole.
     pub fn lead_in(&self, opening: &Opening, hole: Point, overlap: f64) -> Option<LeadIn> {
         let edge = self.edges.first()?.first()?;
-        lead_in::find(&opening.target, edge, hole, self.passes.main(), overlap)
+        lead_in::find(opening.free(), edge, hole, self.passes.main(), overlap)
     }
 }
 
 /// The largest offset at which an opening is one piece, by halving.
 fn whole_to(opening: &Opening, fails_at: f64) -> f64 {
-    let pieces = |offset: f64| parallel(&opening.target, offset).map_or(0, |loops| loops.len());
+    let pieces = |offset: f64| opening.free().beside(offset).map_or(0, |loops| loops.len());
     let (mut holds, mut fails) = (0.0, fails_at.min(opening.circle.radius + opening.circle.proven_within));
     while fails - holds > HALVED_TO {
         let middle = 0.5 * (holds + fails);

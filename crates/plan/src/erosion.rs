@@ -7,6 +7,7 @@
 use crate::candidate::Setting;
 use crate::cores::{Entrance, clears};
 use crate::cutting::Cutting;
+use crate::free::Free;
 use crate::lead_in::stays_inside;
 use outline::{Leftover, Outline, Point, Vertex, largest_circle, leftover, parallel};
 
@@ -27,7 +28,8 @@ pub struct Ring {
 /// The rings, innermost first; none where something wider than a sliver is freed, or where they do not hang together.
 pub fn of(setting: Setting, cutting: &Cutting, entrance: Entrance, pieces: &[Leftover]) -> Option<Vec<Ring>> {
     let limit = setting.shop.core.sliver_below.value;
-    if pieces.is_empty() || !pieces.iter().all(|piece| narrower(piece, limit)) {
+    if setting.opening.is_outside() || pieces.is_empty() || !pieces.iter().all(|piece| narrower(piece, limit))
+    {
         return None;
     }
     let (target, clears) = (&setting.opening.target, clears(cutting));
@@ -47,7 +49,7 @@ pub fn of(setting: Setting, cutting: &Cutting, entrance: Entrance, pieces: &[Lef
     let mut rings = Vec::new();
     for (offset, way) in ways.into_iter().rev() {
         let meets = crossing(target, entrance, offset).unwrap_or_else(|| way.nearest(at).point);
-        if !stays_inside(target, at, meets, cutting.passes.main()) {
+        if !stays_inside(Free::inside(target), at, meets, cutting.passes.main()) {
             return None;
         }
         at = meets;
@@ -55,7 +57,7 @@ pub fn of(setting: Setting, cutting: &Cutting, entrance: Entrance, pieces: &[Lef
     }
     // From the outermost ring the lead-in goes on to the edge.
     let bend = entrance.lead_in.way[1];
-    (entrance.lead_in.way.len() == 2 || stays_inside(target, at, bend, cutting.passes.main()))
+    (entrance.lead_in.way.len() == 2 || stays_inside(Free::inside(target), at, bend, cutting.passes.main()))
         .then_some(rings)
 }
 

@@ -9,7 +9,7 @@ use crate::rule::Rule;
 use crate::rules::{force as rules, stroke as stroke_rules};
 use crate::section::World;
 use crate::sheet::{metal, shear_strength, thickness};
-use job::{Cut, Edge, Facts, ForceShare, Job, Known, Section, Sheet, StrippingForm};
+use job::{Contour, Cut, Edge, Facts, ForceShare, Job, Known, Section, Sheet, StrippingForm};
 use package::Forces;
 
 /// Where neither job nor facts say how deep the punch goes before the slug breaks out.
@@ -45,7 +45,11 @@ pub fn of(
     section: &Section,
     openings: &[(&Opening, Figure)],
 ) -> Forces {
-    let edges = section.edges.iter().zip(openings).filter(|(edge, _)| edge.cut.value != Cut::Finished);
+    let edges = section
+        .edges
+        .iter()
+        .zip(openings)
+        .filter(|(edge, _)| edge.cut.value != Cut::Finished && edge.side == Contour::Inside);
     let edges: Vec<(&Edge, &(&Opening, Figure))> = edges.collect();
     let longest =
         edges.iter().map(|(_, (_, land))| *land).reduce(|a, b| if b.value > a.value { b } else { a });

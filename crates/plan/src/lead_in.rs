@@ -4,6 +4,7 @@
 //! else the largest arc, never a corner); for each the way from the hole, straight and square to the edge where
 //! the hole lies so, else by a bend; the first way on which the wire stays clear is taken.
 
+use crate::free::Free;
 use outline::{Outline, Point, Segment, Vector};
 
 /// How far the wire may come nearer to the edge on its way than its offset asks: below what a program can say.
@@ -52,9 +53,9 @@ impl LeadIn {
 }
 
 /// The best way from `hole` to the edge that the main cut reaches. `opening` is the target, `offset` the main cut's.
-pub fn find(opening: &Outline, edge: &Outline, hole: Point, offset: f64, overlap: f64) -> Option<LeadIn> {
-    let pieces: Vec<Segment> = edge.segments().collect();
-    stretches(opening, &pieces)
+pub fn find(opening: Free, edge: &Outline, hole: Point, offset: f64, overlap: f64) -> Option<LeadIn> {
+    let pieces = opening.pieces(edge);
+    stretches(opening.edge, &pieces)
         .into_iter()
         .find_map(|segment| on_stretch(opening, &pieces, segment, hole, offset, overlap))
 }
@@ -79,7 +80,7 @@ fn lies_on(opening: &Outline, piece: &Segment) -> bool {
 }
 
 fn on_stretch(
-    opening: &Outline,
+    opening: Free,
     pieces: &[Segment],
     segment: usize,
     hole: Point,
@@ -113,7 +114,7 @@ fn on_stretch(
 /// Whether the wire stays clear of the target on its way in and on its way back, and with which overlap: the full
 /// one, or none.
 fn clear(
-    opening: &Outline,
+    opening: Free,
     pieces: &[Segment],
     segment: usize,
     share: f64,
@@ -136,12 +137,12 @@ fn clear(
 
 /// Whether the wire's centre keeps its offset on a straight leg. The distance to the edge changes by no more than the
 /// way gone, so where there is room to spare the next look may be that much further on.
-pub fn stays_inside(opening: &Outline, from: Point, to: Point, offset: f64) -> bool {
+pub fn stays_inside(opening: Free, from: Point, to: Point, offset: f64) -> bool {
     let length = from.distance(to);
     let mut gone = 0.0;
     loop {
         let place = if length > 0.0 { from.towards(to, gone / length) } else { from };
-        let spare = opening.signed_distance(place) - offset;
+        let spare = opening.clear(place) - offset;
         if spare < -CLEAR {
             return false;
         }
@@ -176,7 +177,7 @@ mod tests {
     #[test]
     fn from_the_middle_of_a_circle_the_way_is_straight() {
         let circle = Outline::new(vec![Vertex::new(0.24, 0.0, 1.0), Vertex::new(-0.24, 0.0, 1.0)]).unwrap();
-        let way = find(&circle, &circle, Point::new(0.0, 1e-9), 0.12, 0.1).unwrap().way;
+        let way = find(Free::inside(&circle), &circle, Point::new(0.0, 1e-9), 0.12, 0.1).unwrap().way;
         assert_eq!(way.len(), 2, "{way:?}");
     }
 }

@@ -86,6 +86,9 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
         "one-piece" => format!(
             "the opening falls apart for this wire: it stays one piece to {have:.4}, the main cut needs {need:.4}"
         ),
+        "frame" => format!(
+            "between the start hole and the block's side or the next piece {have:.3} of metal would stand, {need:.3} is asked for"
+        ),
         "corners" => format!("the wire leaves {need:.4} in a corner, {have:.4} is allowed"),
         "print-radius" => {
             format!("the wire forces a radius of {need:.4} on the part's corners, the print allows {have:.4}")

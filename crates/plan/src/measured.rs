@@ -4,13 +4,14 @@
 //! burned hole is no wider between its ends than that, since the bellmouth is gone after a fraction of a millimetre.
 
 use crate::figure::Figure;
+use crate::free::Free;
 use crate::hole::{Hole, Terms};
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::burning as rules;
 use crate::rules::hole as hole_rules;
 use job::{Allowance, Face};
-use outline::{Outline, Point, Vector};
+use outline::{Point, Vector};
 use package as published;
 
 /// Places looked at along the axis; between them the distance to an edge bends by less than a nanometre.
@@ -64,7 +65,7 @@ impl Measured {
         let at = At(head, "start.measured.light_mm");
         let light = reckoning.rule(at, &rules::LIGHT, [face.diameter, back.diameter, apart]);
         let threads = threads(face, back);
-        let worst = worst(&opening.target, face, back, Vector::new(0.0, 0.0));
+        let worst = worst(opening.free(), face, back, Vector::new(0.0, 0.0));
         Self { face, back, light, threads, worst: (worst.0, worst.1) }
     }
 
@@ -167,7 +168,7 @@ impl Measured {
     /// and by how much it would be moved.
     pub fn shifted(&self, opening: &Opening) -> (Vector, f64) {
         let by = self.threads - opening.circle.centre;
-        let (.., spare) = worst(&opening.target, self.face, self.back, -by);
+        let (.., spare) = worst(opening.free(), self.face, self.back, -by);
         (by, spare)
     }
 
@@ -199,10 +200,10 @@ fn threads(face: Rim, back: Rim) -> Point {
 
 /// Where the hole comes nearest to the edge once it is moved by `by`: centre, share of the way from the face, and
 /// distance from rim to edge there. Looked at along the axis, then closer in around the least.
-fn worst(target: &Outline, face: Rim, back: Rim, by: Vector) -> (Point, f64, f64) {
+fn worst(target: Free, face: Rim, back: Rim, by: Vector) -> (Point, f64, f64) {
     let (from, to) = (face.centre + by, back.centre + by);
     let (r0, r1) = (face.diameter.value / 2.0, back.diameter.value / 2.0);
-    let spare = |share: f64| target.signed_distance(from.towards(to, share)) - (r0 + share * (r1 - r0));
+    let spare = |share: f64| target.clear(from.towards(to, share)) - (r0 + share * (r1 - r0));
     let step = 1.0 / ALONG as f64;
     let least = (0..=ALONG)
         .map(|k| k as f64 * step)

@@ -3,12 +3,14 @@
 
 use crate::clearance::clearance;
 use crate::figure::Figure;
+use crate::free::Free;
 use crate::narrowest::{self, Narrow};
+use crate::piece::{self, Around};
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::size as rules;
 use crate::size;
-use job::{At as Placing, Edge, Facts, Job, Section};
-use outline::{LargestCircle, Outline, Vector, largest_circle, parallel};
+use job::{At as Placing, Contour, Edge, Facts, Job, Kind, Section};
+use outline::{LargestCircle, Outline, Point, Vector, largest_circle, parallel};
 use remark::{Place, Remark};
 
 /// An outline of a drawing that an edge asks for, in mm, where it was drawn.
@@ -49,9 +51,27 @@ pub struct Opening {
     pub narrowest: Option<Narrow>,
     /// Metal that stands inside, by the name of its outline.
     pub islands: Vec<(String, Outline)>,
+    /// What lies around it, where it is the outside of a piece.
+    pub around: Option<Around>,
 }
 
 impl Opening {
+    /// Its free side.
+    pub fn free(&self) -> Free<'_> {
+        let side = if self.around.is_some() { Contour::Outside } else { Contour::Inside };
+        Free { edge: &self.target, side }
+    }
+
+    /// How far a place lies from the metal that stays, mm; negative in it.
+    pub fn clear(&self, place: Point) -> f64 {
+        self.free().clear(place)
+    }
+
+    /// Whether it is the outside of a piece that is cut out.
+    pub fn is_outside(&self) -> bool {
+        self.around.is_some()
+    }
+
     /// Puts an edge in its place, adds the clearance and chooses its size.
     pub fn of(
         reckoning: &mut Reckoning,
@@ -60,14 +80,20 @@ impl Opening {
         section: &Section,
         (edge, drawn): (&Edge, &DrawnEdge),
     ) -> Result<Self, Vec<Remark>> {
+        // Drawings show the part from the punch's side, and the punch's face looks down.
+        let seen = |outline: &Outline| match section.kind {
+            Kind::Die => outline.clone(),
+            Kind::Punch => outline.mirrored_x(),
+        };
+        let outline = seen(&drawn.outline);
         let at = match &edge.at {
             Placing::Origin([x, y]) => [x.value, y.value],
             Placing::Centred => {
-                let middle = drawn.outline.bounds().middle();
+                let middle = outline.bounds().middle();
                 [0.0 - middle.x, 0.0 - middle.y]
             }
         };
-        let placed = drawn.outline.moved(Vector::new(at[0], at[1]));
+        let placed = outline.moved(Vector::new(at[0], at[1]));
         let clearance = clearance(reckoning, head, (job, facts), edge)?;
         let shift = size::shift(reckoning, head, edge);
         let growth = reckoning.rule(At(head, "growth_per_side_mm"), &rules::GROWTH, [clearance, shift]);
@@ -75,22 +101,59 @@ impl Opening {
             0.0 => placed.clone(),
             by => grown(&placed, by, edge)?,
         };
+        let (target, around) = match edge.side {
+            Contour::Inside => (target, None),
+            Contour::Outside => {
+                (piece::target(reckoning, head, edge, target)?, Some(Around::of(section, edge)?))
+            }
+        };
         inside_block(&target, section, edge)?;
-        let circle = largest_circle(&target, &[]).map_err(|error| {
-            vec![Remark::error("circle", format!("edge `{}`: {error}", edge.id)).place(edge.place.clone())]
-        })?;
+        let (circle, meaning) = match &around {
+            None => {
+                let circle = largest_circle(&target, &[]).map_err(|error| {
+                    vec![
+                        Remark::error("circle", format!("edge `{}`: {error}", edge.id))
+                            .place(edge.place.clone()),
+                    ]
+                })?;
+                (circle, what("radius of the largest circle in the finished edge", "x", "mm"))
+            }
+            Some(around) => {
+                let meaning =
+                    what("radius of the largest circle between the piece and the block's sides", "x", "mm");
+                (around.circle(&target, edge)?, meaning)
+            }
+        };
         let inscribed = reckoning.measured(
             At(head, "start.terms.inscribed_mm"),
-            what("radius of the largest circle in the finished edge", "x", "mm"),
+            meaning,
             circle.radius,
             "largest inscribed circle by branch and bound, proven within 1 nm",
             &[],
         );
         let standing =
             |(id, island): &(String, Outline)| (id.clone(), island.moved(Vector::new(at[0], at[1])));
-        let islands: Vec<_> = drawn.islands.iter().map(standing).collect();
-        let narrowest = narrowest::of(reckoning, head, (&target, &islands), edge)?;
-        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest, islands })
+        // What was drawn inside a piece is an opening of it, if anything.
+        let islands: Vec<_> = match around {
+            None => drawn.islands.iter().map(standing).collect(),
+            Some(_) => Vec::new(),
+        };
+        let narrowest = match around {
+            None => narrowest::of(reckoning, head, (&target, &islands), edge)?,
+            Some(_) => None,
+        };
+        Ok(Self {
+            drawn: placed,
+            target,
+            at,
+            clearance,
+            shift,
+            circle,
+            inscribed,
+            narrowest,
+            islands,
+            around,
+        })
     }
 }
 
@@ -124,29 +187,24 @@ fn grown(placed: &Outline, by: f64, edge: &Edge) -> Result<Outline, Vec<Remark>>
 /// An opening that leaves its block contradicts the job.
 fn inside_block(target: &Outline, section: &Section, edge: &Edge) -> Result<(), Vec<Remark>> {
     let bounds = target.bounds();
-    let (half_x, half_y) = (section.size[0].value / 2.0, section.size[1].value / 2.0);
+    let [block_x, block_y] = section.block();
+    let (half_x, half_y) = (block_x / 2.0, block_y / 2.0);
     let out = [half_x + bounds.min.x, half_x - bounds.max.x, half_y + bounds.min.y, half_y - bounds.max.y]
         .into_iter()
         .fold(f64::INFINITY, f64::min);
     if out > 0.0 {
         return Ok(());
     }
+    let what = if edge.side == Contour::Outside { "the outline" } else { "the opening" };
     let message = format!(
-        "the opening of edge `{}` reaches {:.4} beyond its block of {} x {}: x {:.4} to {:.4}, y {:.4} to {:.4}",
-        edge.id,
-        -out,
-        section.size[0].value,
-        section.size[1].value,
-        bounds.min.x,
-        bounds.max.x,
-        bounds.min.y,
-        bounds.max.y
+        "{what} of edge `{}` reaches {:.4} beyond its block of {} x {}: x {:.4} to {:.4}, y {:.4} to {:.4}",
+        edge.id, -out, block_x, block_y, bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y
     );
     let place: Place = edge.place.clone().at(bounds.middle().x, bounds.middle().y);
     Err(vec![
         Remark::error("outside-block", message)
             .place(place)
-            .cure("a larger `size`")
+            .cure(if section.cut_from.is_some() { "a larger `cut_from`" } else { "a larger `size`" })
             .cure("another `at`")
             .cure("check the drawing's units"),
     ])

@@ -12,7 +12,7 @@ use crate::setup::{self, Cut, Head, Placed, Written};
 use crate::wiring::Wired;
 use job::{Edge, Section, Shop};
 use outline::Point;
-use package as published;
+use package::{self as published, PhaseKind};
 use remark::Remark;
 use std::collections::BTreeMap;
 
@@ -48,14 +48,20 @@ fn set_ups(shop: &Shop, section: &Section, decided: &[Decided]) -> Vec<Vec<usize
         }
     }
     let mut wires: Vec<(usize, Vec<usize>)> = by_wire.into_iter().collect();
-    wires.sort_by(|a, b| shop.wires[b.0].diameter.value.total_cmp(&shop.wires[a.0].diameter.value));
-    let size = [section.size[0].value, section.size[1].value];
+    let is_piece = |i: usize| decided[i].cut.as_ref().is_some_and(Wired::is_piece);
+    let has_piece = |edges: &[usize]| edges.iter().any(|&i| is_piece(i));
+    let thinness = |row: usize| -shop.wires[row].diameter.value;
+    wires.sort_by(|a, b| has_piece(&a.1).cmp(&has_piece(&b.1)).then(thinness(a.0).total_cmp(&thinness(b.0))));
+    let size = section.block();
     let hole = |i: usize| decided[i].cut.as_ref().map_or(Point::new(0.0, 0.0), |cut| cut.lead_in.way[0]);
     wires
         .into_iter()
-        .map(|(_, edges)| {
+        .map(|(_, mut edges)| {
             let places: Vec<Point> = edges.iter().map(|&i| hole(i)).collect();
-            order::of(&places, size, shop.order.clamp.value).into_iter().map(|k| edges[k]).collect()
+            edges = order::of(&places, size, shop.order.clamp.value).into_iter().map(|k| edges[k]).collect();
+            // What holds everything else is cut out last.
+            edges.sort_by_key(|&i| is_piece(i));
+            edges
         })
         .collect()
 }
@@ -74,7 +80,7 @@ fn program(
     let (written, phases) = write(world, section, decided, edges, (&id, rough_all))?;
     for (stands, &i) in written.cuts.iter().zip(edges) {
         name_passes(reckoning, section, &mut decided[i], &stands.passes, &id);
-        name_tab(reckoning, section, &mut decided[i], stands.tab, &id);
+        name_tab(reckoning, section, &mut decided[i], &stands.tab, &id);
     }
     let key = format!("{}.programs.{number}.", section.id);
     let wire = decided[edges[0]].cut.as_ref().map(|cut| cut.cutting.passes.wire);
@@ -152,7 +158,7 @@ fn threaded(phases: &[Phase], decided: &[Decided], edges: &[usize]) -> Vec<Strin
 
 /// What a sheet of paper at the machine must say before the first move.
 fn texts(world: World, section: &Section, id: &str, cuts: &[Cut]) -> Vec<String> {
-    let [x, y, z] = [0, 1, 2].map(|i| section.size[i].value);
+    let ([x, y], z) = (section.block(), section.size[2].value);
     let wire = cuts.first().map_or(0.0, |cut| cut.wired.cutting.passes.wire.value);
     let mut texts = vec![
         format!("JOB {} SECTION {} PROGRAM {id}", world.job.name, section.id),
@@ -225,15 +231,19 @@ fn name_tab(
     reckoning: &mut Reckoning,
     section: &Section,
     one: &mut Decided,
-    blocks: Option<[u32; 2]>,
+    blocks: &[[u32; 2]],
     program: &str,
 ) {
     let head = head(section, &one.contour.id);
     let tab = one.contour.wire.as_mut().and_then(|wire| wire.tab.as_mut());
-    if let (Some(tab), Some(blocks)) = (tab, blocks) {
+    if let (Some(tab), Some((cut, skims))) = (tab, blocks.split_first()) {
         tab.program = program.to_owned();
-        tab.blocks = blocks;
-        say_blocks(reckoning, &format!("{head}wire.tab."), blocks);
+        tab.blocks = *cut;
+        say_blocks(reckoning, &format!("{head}wire.tab."), *cut);
+        for (i, (dress, blocks)) in tab.dress.iter_mut().zip(skims).enumerate() {
+            dress.blocks = *blocks;
+            say_blocks(reckoning, &format!("{head}wire.tab.dress.{i}."), *blocks);
+        }
     }
 }
 
@@ -264,6 +274,9 @@ fn minutes(
     decided: &[Decided],
     edges: &[usize],
 ) -> Figure {
+    fn tab(wire: Option<&published::Wire>) -> Option<&published::Tab> {
+        wire.and_then(|wire| wire.tab.as_ref())
+    }
     let cutting = |step: &Step| {
         let wire = decided[edges[step.edge()]].contour.wire.as_ref();
         let passes = wire.map_or(&[][..], |wire| &wire.passes);
@@ -272,10 +285,19 @@ fn minutes(
             Step::Whole(_) => of(passes),
             Step::Main(_) => of(&passes[..passes.len().min(1)]),
             Step::Skims(_) => of(&passes[passes.len().min(1)..]),
-            Step::Tab(_) => wire.and_then(|wire| wire.tab.as_ref()).map_or(0.0, |tab| tab.minutes),
+            Step::SkimToTab(_, pass) => passes.get(*pass).map_or(0.0, |pass| pass.minutes),
+            Step::Tab(_) | Step::TabPass(_, 0) => tab(wire).map_or(0.0, |tab| tab.minutes),
+            Step::TabPass(_, pass) => {
+                tab(wire).and_then(|tab| tab.dress.get(pass - 1)).map_or(0.0, |dress| dress.minutes)
+            }
         }
     };
-    let stops = if phase.attended() { phase.steps.len() } else { 0 };
+    // A piece is fixed before its tab is cut and taken out at the end; a core is taken out each time.
+    let stops = match phase.kind {
+        PhaseKind::Pieces => 2 * threaded(std::slice::from_ref(phase), decided, edges).len(),
+        _ if phase.attended() => phase.steps.len(),
+        _ => 0,
+    };
     let mut of_shop =
         |name, meaning, known| reckoning.known(At("shop:cutting.", name), what(meaning, "T_1", "min"), known);
     let one_thread =

@@ -10,6 +10,7 @@ use crate::candidate::Candidate;
 use crate::cavity;
 use crate::clearance;
 use crate::contour::{self, Frame, Studied};
+use crate::cores;
 use crate::figure::Figure;
 use crate::forces;
 use crate::island;
@@ -21,7 +22,7 @@ use crate::section_strength;
 use crate::size;
 use crate::webs;
 use crate::wires;
-use job::{Facts, Job, Section, Shop};
+use job::{Contour, Facts, Job, Kind, Section, Shop};
 use outline::{Outline, meeting_pairs, nesting};
 use package::{self as published, Line};
 use remark::Remark;
@@ -89,9 +90,17 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let struck = punches(reckoning, world, section, &studied, &mut decided);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
-    let (strength, weak) = section_strength::of(reckoning, world, section, &decided, &openings);
-    let (webs, thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
+    let (strength, weak) = strength(reckoning, world, section, &decided, &openings);
+    let (mut webs, mut thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
+    let kerf = |one: &contour::Decided| {
+        one.cut.as_ref().map(|cut| cut.cutting.passes.main() + cores::clears(&cut.cutting))
+    };
+    let kerfs: Vec<Option<f64>> = decided.iter().map(kerf).collect();
+    let (frames, narrow) = webs::frames(reckoning, world, section, &studied, &kerfs, webs.len());
+    webs.extend(frames);
+    thin.extend(narrow);
     let alignment = aligned(reckoning, world, section, frame);
+    let cut_from_mm = cut_from(reckoning, section);
     let remarks = decided
         .iter_mut()
         .flat_map(|one| std::mem::take(&mut one.remarks))
@@ -103,10 +112,14 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         .collect();
     let section = published::PlanSection {
         id: section.id.clone(),
-        kind: published::SectionKind::Die,
+        kind: match section.kind {
+            Kind::Die => published::SectionKind::Die,
+            Kind::Punch => published::SectionKind::Punch,
+        },
         steel: section.steel.value.clone(),
         hardness_hrc: section.hardness_hrc.value,
         size_mm: [0, 1, 2].map(|i| section.size[i].value),
+        cut_from_mm,
         makeable,
         contours: decided.into_iter().map(|one| one.contour).collect(),
         programs,
@@ -118,6 +131,36 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         forces,
     };
     Ok(PlannedSection { section, programs: texts, lines: std::mem::take(reckoning).into_lines(), remarks })
+}
+
+/// Strength of the section with its openings; the outside of a piece is none of them.
+fn strength(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    decided: &[contour::Decided],
+    openings: &[(&Opening, Figure)],
+) -> (Option<published::SectionStrength>, Vec<Remark>) {
+    let is_opening = |edge: &job::Edge| edge.side == Contour::Inside;
+    let edges = section.edges.iter().filter(|edge| is_opening(edge)).cloned().collect();
+    let plate = Section { edges, ..section.clone() };
+    let here = section.edges.iter().map(is_opening).collect::<Vec<bool>>();
+    let kept = |i: &usize| here[*i];
+    let decided: Vec<&contour::Decided> = (0..decided.len()).filter(kept).map(|i| &decided[i]).collect();
+    let openings: Vec<(&Opening, Figure)> = (0..openings.len()).filter(kept).map(|i| openings[i]).collect();
+    section_strength::of(reckoning, world, &plate, &decided, &openings)
+}
+
+/// The block that it is cut out of.
+fn cut_from(reckoning: &mut Reckoning, section: &Section) -> Option<[f64; 2]> {
+    let [x, y] = section.cut_from.as_ref()?;
+    let head = format!("{}.", section.id);
+    let mut known =
+        |name, meaning, symbol, of| reckoning.known(At(&head, name), what(meaning, symbol, "mm"), of).value;
+    Some([
+        known("cut_from_mm.0", "block that it is cut out of, x", "S_x", x),
+        known("cut_from_mm.1", "block that it is cut out of, y", "S_y", y),
+    ])
 }
 
 /// The holes to burn; none where some edge cannot be cut.
@@ -245,20 +288,44 @@ fn study_all(
 ) -> Result<Vec<Studied>, Vec<Remark>> {
     let mut studied = Vec::new();
     let mut faults = Vec::new();
+    let mut openings = Vec::new();
     for (edge, drawn) in section.edges.iter().zip(drawn) {
         let head = head(section, &edge.id);
-        let one = Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn)).and_then(
-            |opening| {
-                let burn = Burn::of(reckoning, &head, (section, edge), &opening, frame.height)?;
-                contour::study((opening, burn), &head, world.shop, (section, edge), frame.steel_rate)
-            },
-        );
+        match Opening::of(reckoning, &head, (world.job, world.facts), section, (edge, drawn)) {
+            Ok(one) => openings.push(one),
+            Err(found) => faults.extend(found),
+        }
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    beside_each_other(&mut openings);
+    for (edge, opening) in section.edges.iter().zip(openings) {
+        let head = head(section, &edge.id);
+        let one = Burn::of(reckoning, &head, (section, edge), &opening, frame.height).and_then(|burn| {
+            contour::study((opening, burn), &head, world.shop, (section, edge), frame.steel_rate)
+        });
         match one {
             Ok(one) => studied.push(one),
             Err(found) => faults.extend(found),
         }
     }
     if faults.is_empty() { Ok(studied) } else { Err(faults) }
+}
+
+/// Every piece that is cut out of a block knows the others.
+fn beside_each_other(openings: &mut [Opening]) {
+    let pieces: Vec<(usize, Outline)> = openings
+        .iter()
+        .enumerate()
+        .filter(|(_, one)| one.is_outside())
+        .map(|(i, one)| (i, one.target.clone()))
+        .collect();
+    for (i, opening) in openings.iter_mut().enumerate() {
+        if let Some(around) = &mut opening.around {
+            pieces.iter().filter(|(other, _)| *other != i).for_each(|(_, piece)| around.beside(piece));
+        }
+    }
 }
 
 /// The alignment budget by the tightest clearance; none where no edge has one.
@@ -269,7 +336,7 @@ fn aligned(
     frame: Frame,
 ) -> Option<published::Alignment> {
     let mut clearances = Vec::new();
-    for edge in &section.edges {
+    for edge in section.edges.iter().filter(|edge| edge.side == Contour::Inside) {
         let head = head(section, &edge.id);
         clearances.extend(clearance::cutting(reckoning, &head, (world.job, world.facts), edge));
     }
@@ -281,7 +348,13 @@ fn aligned(
 /// Openings that run into each other contradict the job.
 fn apart(section: &Section, studied: &[Studied]) -> Result<(), Vec<Remark>> {
     let targets: Vec<Outline> = studied.iter().map(|one| one.opening.target.clone()).collect();
-    let within = nesting(&targets).into_iter().enumerate().filter_map(|(i, around)| Some((around?, i)));
+    let outside = |i: usize| studied[i].opening.is_outside();
+    let around = nesting(&targets);
+    let lost = lost(section, &targets, &around, outside);
+    // An opening in a piece is what it should be.
+    let wrong =
+        |(i, around): (usize, Option<usize>)| around.filter(|&a| !outside(a) || outside(i)).map(|a| (a, i));
+    let within = around.iter().copied().enumerate().filter_map(wrong);
     let fault = |(i, j): (usize, usize), what: &str| {
         let (a, b) = (&section.edges[i].id, &section.edges[j].id);
         let message = what.replacen("{}", a, 1).replacen("{}", b, 1);
@@ -299,6 +372,29 @@ fn apart(section: &Section, studied: &[Studied]) -> Result<(), Vec<Remark>> {
         )
         .cure("a section of its own, if it is an opening in what is set in there")
     });
-    let faults: Vec<Remark> = meet.chain(inside).collect();
+    let faults: Vec<Remark> = meet.chain(inside).chain(lost).collect();
     if faults.is_empty() { Ok(()) } else { Err(faults) }
+}
+
+/// Openings beside the piece that is cut out: in metal that is thrown away.
+fn lost(
+    section: &Section,
+    targets: &[Outline],
+    around: &[Option<usize>],
+    outside: impl Fn(usize) -> bool,
+) -> Vec<Remark> {
+    if !(0..targets.len()).any(&outside) {
+        return Vec::new();
+    }
+    let alone = (0..targets.len()).filter(|&i| !outside(i) && around[i].is_none());
+    alone
+        .map(|i| {
+            let edge = &section.edges[i];
+            let middle = targets[i].bounds().middle();
+            let message = format!("the opening of edge `{}` lies beside the piece that is cut out", edge.id);
+            Remark::error("beside-the-piece", message)
+                .place(edge.place.clone().at(middle.x, middle.y))
+                .cure("another `at`")
+        })
+        .collect()
 }

@@ -37,7 +37,7 @@ pub fn of(
     reckoning: &mut Reckoning,
     world: World,
     section: &Section,
-    decided: &[Decided],
+    decided: &[&Decided],
     openings: &[(&Opening, Figure)],
 ) -> (Option<SectionStrength>, Vec<Remark>) {
     let stamps = section.edges.iter().any(|edge| edge.cut.value != Cut::Finished);
@@ -55,8 +55,8 @@ pub fn of(
 }
 
 /// The openings as their last passes leave them; none where one is not cut.
-fn finished(decided: &[Decided]) -> Option<Vec<Outline>> {
-    let edge = |one: &Decided| one.cut.as_ref()?.cutting.edges.last()?.first().cloned();
+fn finished(decided: &[&Decided]) -> Option<Vec<Outline>> {
+    let edge = |one: &&Decided| one.cut.as_ref()?.cutting.edges.last()?.first().cloned();
     decided.iter().map(edge).collect()
 }
 

@@ -49,8 +49,8 @@ pub struct Written {
 pub struct Stands {
     /// Each pass.
     pub passes: Vec<Placed>,
-    /// First and last N word of the tab.
-    pub tab: Option<[u32; 2]>,
+    /// First and last N word of each pass over the tab.
+    pub tab: Vec<[u32; 2]>,
 }
 
 /// Where a pass stands in its program.
@@ -167,6 +167,7 @@ impl Setup<'_> {
             PhaseKind::Mains => "MAIN CUTS: RUN ALONE",
             PhaseKind::Cores => "CORES: STAY AT THE MACHINE",
             PhaseKind::Skims => "SKIMS: RUN ALONE",
+            PhaseKind::Pieces => "PIECES: STAY AT THE MACHINE",
             PhaseKind::Edges => "EDGES ONE AFTER THE OTHER: RUN ALONE",
         });
         self.writer.units();
@@ -187,6 +188,10 @@ impl Setup<'_> {
     fn step(&mut self, cuts: &[Cut], step: Step) -> Result<(), WriteFault> {
         let (i, cut) = (step.edge(), &cuts[step.edge()]);
         let hole = cut.wired.lead_in.way[0];
+        if let Step::TabPass(_, 0) = step {
+            self.writer.comment(&format!("EDGE {}: FIX THE PIECE TO ITS BLOCK, THEN GO ON", cut.id));
+            self.writer.stop();
+        }
         self.writer.comment(&format!("EDGE {}: THREAD IN ITS START HOLE", cut.id));
         self.writer.rapid(hole.x, hole.y)?;
         self.writer.thread();
@@ -195,20 +200,28 @@ impl Setup<'_> {
             Step::Whole(_) => self.passes(i, cut, 0..count)?,
             Step::Main(_) => self.passes(i, cut, 0..1)?,
             Step::Skims(_) => self.passes(i, cut, 1..count)?,
+            Step::SkimToTab(_, pass) => self.passes(i, cut, pass..pass + 1)?,
             Step::Tab(_) => {
-                let blocks = self.tab(cut)?;
-                self.stands[i].tab = Some(blocks);
+                let blocks = self.tab(cut, 0)?;
+                self.stands[i].tab.push(blocks);
                 true
+            }
+            Step::TabPass(_, pass) => {
+                let blocks = self.tab(cut, pass)?;
+                self.stands[i].tab.push(blocks);
+                pass + 1 == count
             }
         };
         self.writer.cut();
         // Nothing moves over a core that may stand out: the stop comes first.
         if falls {
-            self.writer.comment(&format!("EDGE {}: TAKE THE CORE OUT, THEN GO ON", cut.id));
+            let what = if cut.wired.is_piece() { "PIECE" } else { "CORE" };
+            self.writer.comment(&format!("EDGE {}: TAKE THE {what} OUT, THEN GO ON", cut.id));
             self.writer.stop();
         }
         match step {
             Step::Main(_) | Step::Tab(_) if cut.wired.attended() => self.leave(cut),
+            Step::SkimToTab(..) | Step::TabPass(..) => self.leave(cut),
             _ => Ok(()),
         }
     }
@@ -216,7 +229,8 @@ impl Setup<'_> {
     /// Passes in one threading. Whether a core is loose afterwards.
     fn passes(&mut self, i: usize, cut: &Cut, which: std::ops::Range<usize>) -> Result<bool, WriteFault> {
         let has_main = which.start == 0;
-        let ends = if has_main && cut.wired.attended() { Ends::Where } else { Ends::InHole };
+        let stays = has_main && cut.wired.attended() || cut.wired.is_piece();
+        let ends = if stays { Ends::Where } else { Ends::InHole };
         for pass in which {
             let first = self.writer.comment(&format!("EDGE {} PASS {}", cut.id, pass + 1));
             if pass == 0 {
@@ -276,14 +290,14 @@ impl Setup<'_> {
     fn by_register(&mut self, cut: &Cut, pass: usize, ends: Ends) -> Result<u32, WriteFault> {
         let wired = cut.wired;
         let number = register(&self.registers, wired.cutting.passes.passes[pass].offset.value);
-        let pieces: Vec<Segment> = wired.cutting.edges[pass][0].segments().collect();
+        let pieces = wired.free().pieces(&wired.cutting.edges[pass][0]);
         let meets = wired.lead_in.meets();
         self.bends(cut, pass)?;
         self.writer.left(number);
         self.writer.line(meets.x, meets.y)?;
         self.writer.feed(feed(cut, pass))?;
         let way = match &wired.tab {
-            Some(tab) if pass == 0 => tour::until(&pieces, meets, tab.from.edge, 0.0),
+            Some(tab) if wired.ends_at_tab(pass) => tour::until(&pieces, meets, tab.from.edge, 0.0),
             _ => tour::around(&pieces, meets, wired.lead_in.overlap),
         };
         follow(&mut self.writer, &way)?;
@@ -298,7 +312,7 @@ impl Setup<'_> {
     fn by_centre(&mut self, cut: &Cut, pass: usize, ends: Ends) -> Result<(), WriteFault> {
         let wired = cut.wired;
         let offset = wired.cutting.passes.passes[pass].offset.value;
-        let pieces: Vec<Segment> = wired.cutting.centres[pass][0].segments().collect();
+        let pieces = wired.free().pieces(&wired.cutting.centres[pass][0]);
         let (meets, inward) = arrival(cut);
         let arrives = meets + inward * offset;
         self.bends(cut, pass)?;
@@ -313,7 +327,7 @@ impl Setup<'_> {
         };
         self.writer.feed(feed(cut, pass))?;
         let way = match &wired.tab {
-            Some(tab) if pass == 0 => tour::until(&pieces, arrives, tab.from.centre, 0.0),
+            Some(tab) if wired.ends_at_tab(pass) => tour::until(&pieces, arrives, tab.from.centre, 0.0),
             _ => tour::around(&pieces, arrives, wired.lead_in.overlap),
         };
         follow(&mut self.writer, &way)?;
@@ -324,22 +338,29 @@ impl Setup<'_> {
         Ok(())
     }
 
-    /// The tab, from the end that the lead-in meets, against the main cut's direction.
-    fn tab(&mut self, cut: &Cut) -> Result<[u32; 2], WriteFault> {
-        let first = self.writer.comment(&format!("EDGE {}: CUT THE TAB", cut.id));
+    /// A pass over the tab, from the end that the lead-in meets, against the main cut's direction.
+    fn tab(&mut self, cut: &Cut, pass: usize) -> Result<[u32; 2], WriteFault> {
+        let first = self.writer.comment(&match pass {
+            0 => format!("EDGE {}: CUT THE TAB", cut.id),
+            _ => format!("EDGE {} PASS {} WHERE THE TAB STOOD", cut.id, pass + 1),
+        });
         let (cutting, overlap) = (&cut.wired.cutting, cut.wired.lead_in.overlap);
         let Some(tab) = &cut.wired.tab else { return Ok([first, first]) };
-        self.bends(cut, 0)?;
+        let offset = cutting.passes.passes[pass].offset.value;
+        self.bends(cut, pass)?;
         let (pieces, from, to) = match self.head.dialect.output {
             Output::Register => {
-                self.writer.right(register(&self.registers, cutting.passes.main()));
-                (&cutting.edges[0][0], tab.to.edge, tab.from.edge)
+                self.writer.right(register(&self.registers, offset));
+                (&cutting.edges[pass][0], tab.to.edge, tab.from.edge)
             }
-            Output::Centre => (&cutting.centres[0][0], tab.to.centre, tab.from.centre),
+            Output::Centre => {
+                let (meets, inward) = arrival(cut);
+                (&cutting.centres[pass][0], meets + inward * offset, tab.from.centre)
+            }
         };
         self.writer.line(from.x, from.y)?;
-        self.writer.feed(feed(cut, 0))?;
-        let pieces: Vec<Segment> = pieces.segments().collect();
+        self.writer.feed(feed(cut, pass))?;
+        let pieces = cut.wired.free().pieces(pieces);
         follow(&mut self.writer, &tour::until(&tour::backwards(&pieces), from, to, overlap))?;
         Ok([first, self.writer.last()])
     }
@@ -351,7 +372,7 @@ fn feed(cut: &Cut, pass: usize) -> f64 {
 
 /// Where the lead-in meets the edge, and the direction away from the metal there.
 fn arrival(cut: &Cut) -> (Point, Vector) {
-    let main: Vec<Segment> = cut.wired.cutting.edges[0][0].segments().collect();
+    let main = cut.wired.free().pieces(&cut.wired.cutting.edges[0][0]);
     past(&main, cut.wired.lead_in.segment, cut.wired.lead_in.share, 0.0)
 }
 
@@ -362,7 +383,7 @@ fn roll_on(cut: &Cut, arrives: Point, inward: Vector, offset: f64) -> Option<Seg
     let along = -inward.left();
     let from = arrives + inward * radius - along * radius;
     let arc = Segment { from, to: arrives, bulge: (std::f64::consts::FRAC_PI_8).tan() };
-    let clear = |place: Point| cut.wired.target.signed_distance(place) >= offset - CORNER_MARGIN / 100.0;
+    let clear = |place: Point| cut.wired.free().clear(place) >= offset - CORNER_MARGIN / 100.0;
     let all = (0..=16).map(|k| f64::from(k) / 16.0);
     let on_way = all.clone().all(|t| clear(from_bend.towards(from, t)));
     (radius > 10.0 * CORNER_MARGIN && on_way && all.into_iter().all(|t| clear(arc.at(t)))).then_some(arc)

@@ -25,6 +25,8 @@ pub struct Tab {
     pub width: Figure,
     /// Minutes of cutting it.
     pub minutes: Figure,
+    /// Minutes of each skim of the place where it stood, where a piece is cut out.
+    pub dress: Vec<Figure>,
     /// Where the main cut stops: on the edge, and the wire's centre.
     pub from: Place,
     /// Where the lead-in meets the edge, and the wire's centre there.
@@ -54,15 +56,18 @@ pub fn of(
 ) -> Option<Tab> {
     let wanting = cores.iter().enumerate().filter(|(_, core)| core.fate == Fate::Hold);
     let (wanted, heaviest) = wanting.max_by(|a, b| a.1.mass.value.total_cmp(&b.1.mass.value))?;
-    let edge: Vec<Segment> = cutting.edges[0][0].segments().collect();
+    let free = setting.opening.free();
+    let edge = free.pieces(&cutting.edges[0][0]);
     let (meets, inward) = past(&edge, lead_in.segment, lead_in.share, 0.0);
     let to = Place { edge: meets, centre: meets + inward * cutting.passes.main() };
     // A core that the tab cannot reach needs no line about its tab: tried silently first.
     let silent = &mut Reckoning::silent();
     let width = width(silent, setting, cutting, heaviest, to.edge);
     let stop = stop(silent, setting, cutting, width, to)?;
+    let outside = setting.opening.is_outside();
     let middle = stop.middle + stop.inward * (clears(cutting) + BESIDE / 2.0);
-    let beside = |core: &FreedCore| distance(&core.piece.outline, middle) <= BESIDE;
+    // A piece lies along all of the wire's way.
+    let beside = |core: &FreedCore| outside || distance(&core.piece.outline, middle) <= BESIDE;
     if !beside(&cores[wanted]) {
         return None;
     }
@@ -70,7 +75,9 @@ pub fn of(
     let way = stop.way;
     let from = Place { edge: Outline::nearest(&cutting.edges[0][0], stop.centre).point, centre: stop.centre };
     let minutes = minutes(reckoning, setting, (feeds, lead_in), way, cutting.passes.main());
-    Some(Tab { width, minutes, from, to, way, core: wanted })
+    let skims = if outside { cutting.passes.passes.len() - 1 } else { 0 };
+    let dress = (0..skims).map(|i| dress(reckoning, setting, feeds, minutes, i)).collect();
+    Some(Tab { width, minutes, dress, from, to, way, core: wanted })
 }
 
 fn width(
@@ -82,11 +89,14 @@ fn width(
 ) -> Figure {
     let shop = setting.shop;
     let row = format!("shop:wire.{}.", cutting.passes.row);
-    let table = reckoning.known(
-        At(&row, "tab_mm"),
-        what("width of a tab by the shop's table", "b_0", "mm"),
-        &shop.wires[cutting.passes.row].tab,
-    );
+    let table = match setting.opening.is_outside() {
+        true => piece_tab(reckoning, setting),
+        false => reckoning.known(
+            At(&row, "tab_mm"),
+            what("width of a tab by the shop's table", "b_0", "mm"),
+            &shop.wires[cutting.passes.row].tab,
+        ),
+    };
     let stress = reckoning.known(
         At("shop:core.", "tab_stress_mpa"),
         what("bending stress allowed in a tab", "s", "N/mm2"),
@@ -103,6 +113,31 @@ fn width(
         At(setting.head, "wire.tab.width_mm"),
         &rules::TAB_WIDTH,
         [table, core.mass, arm, setting.height, stress],
+    )
+}
+
+/// What the shop asks for where the tab holds a whole piece.
+fn piece_tab(reckoning: &mut Reckoning, setting: Setting) -> Figure {
+    let meaning = what("width of the tab of a whole piece by the shop", "b_p", "mm");
+    let stated = reckoning.known(At("shop:core.", "piece_tab_mm"), meaning, &setting.shop.core.piece_tab);
+    let perimeter = reckoning.measured(
+        At(setting.head, "wire.tab.perimeter_mm"),
+        what("length of the finished edge", "P", "mm"),
+        setting.opening.target.perimeter(),
+        "length of the lines and arcs",
+        &[],
+    );
+    reckoning.rule(At(setting.head, "wire.tab.asked_mm"), &rules::PIECE_TAB, [stated, perimeter])
+}
+
+/// Minutes of one skim of the place where the tab stood: the tab's own at the skim's feed.
+fn dress(reckoning: &mut Reckoning, setting: Setting, feeds: Feeds, cut: Figure, i: usize) -> Figure {
+    reckoning.measured(
+        At(setting.head, &format!("wire.tab.dress.{i}.minutes")),
+        what("minutes of a skim where the tab stood", "T_d", "min"),
+        cut.value * feeds.main.value / feeds.skim.value,
+        "the tab's minutes, at the feed of a skim",
+        &[("T_tab", cut), ("f", feeds.main), ("f_s", feeds.skim)],
     )
 }
 
@@ -129,7 +164,7 @@ fn stop(
         [width, passes.wire, passes.gap],
     );
     let centre = &cutting.centres[0][0];
-    let pieces: Vec<Segment> = centre.segments().collect();
+    let pieces = setting.opening.free().pieces(centre);
     let once = tour::around(&tour::backwards(&pieces), to.centre, 0.0);
     let way = length_to(&once, to.centre, over.value)?;
     let (stop, _) = past(&once, 0, 0.0, way);

@@ -23,6 +23,8 @@ const MOST_TIMES: usize = 100;
 const SHARP: f64 = 0.2;
 /// Name of the rule for webs.
 const WEB_RULE: &str = "sheet-thickness";
+/// Name of the shop's own number for what stands around a piece that is cut out.
+const FRAME_RULE: &str = "frame";
 
 /// A web at its thinnest.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,11 +48,20 @@ pub fn of(
     let (mut webs, mut remarks) = (Vec::new(), Vec::new());
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
+        if studied[i].opening.is_outside() {
+            continue;
+        }
         let length = length(reckoning, &head, targets[i]);
         let (wall_rule, need_wall) = need_wall(reckoning, section, (&head, targets[i]), length);
         let size = [section.size[0].value, section.size[1].value];
-        let mut found = vec![("side".to_owned(), wall(targets[i], size), wall_rule, need_wall)];
-        if let Some((other, web)) = thinnest(&targets, i) {
+        // Where the outside is cut as well, that is the block's side.
+        let wall = match outside(studied) {
+            Some(piece) => between(targets[i], targets[piece]),
+            None => wall(targets[i], size),
+        };
+        let mut found = vec![("side".to_owned(), wall, wall_rule, need_wall)];
+        let openings = |k: usize| !studied[k].opening.is_outside();
+        if let Some((other, web)) = thinnest(&targets, i, openings) {
             found.push((section.edges[other].id.clone(), web, WEB_RULE, need_web));
         }
         for (other, web, rule, need) in found {
@@ -92,6 +103,58 @@ pub fn length(reckoning: &mut Reckoning, head: &str, target: &Outline) -> Figure
     reckoning.measured(At(head, "opening_length_mm"), meaning, longer, "longer side of its bounds", &[])
 }
 
+/// The edge that is the outside of the piece.
+fn outside(studied: &[Studied]) -> Option<usize> {
+    studied.iter().position(|one| one.opening.is_outside())
+}
+
+/// For each piece that is cut out, the metal that stands between its kerf and the block's sides or the next piece.
+pub fn frames(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    studied: &[Studied],
+    kerfs: &[Option<f64>],
+    after: usize,
+) -> (Vec<published::Web>, Vec<Remark>) {
+    let targets: Vec<&Outline> = studied.iter().map(|one| &one.opening.target).collect();
+    let pieces = |k: usize| studied[k].opening.is_outside();
+    let (mut webs, mut remarks): (Vec<published::Web>, Vec<Remark>) = (Vec::new(), Vec::new());
+    for (i, edge) in section.edges.iter().enumerate().filter(|(i, _)| pieces(*i)) {
+        let kerf = |k: usize| kerfs[k].unwrap_or(0.0);
+        let mut found = vec![("side".to_owned(), wall(targets[i], section.block()), kerf(i))];
+        if let Some((other, web)) = thinnest(&targets, i, pieces) {
+            found.push((section.edges[other].id.clone(), web, kerf(i) + kerf(other)));
+        }
+        for (other, web, taken) in found {
+            if webs.iter().any(|known| known.between == [other.clone(), edge.id.clone()]) {
+                continue;
+            }
+            let key = format!("{}.webs.{}.", section.id, after + webs.len());
+            let how = "nearest places of both edges, less what the main cuts take on their way";
+            let meaning = what("metal at its thinnest", "w", "mm");
+            let width = reckoning.measured(At(&key, "width_mm"), meaning, web.width - taken, how, &[]).value;
+            let meaning =
+                what("metal left between a piece and the sides of its block or the next piece", "w", "mm");
+            let need = reckoning.known(At("shop:core.", "frame_mm"), meaning, &world.shop.core.frame);
+            let need = same(reckoning, &key, need);
+            if width < need {
+                remarks.push(narrow_frame(edge, &other, Web { width, ..web }, need));
+            }
+            webs.push(published::Web {
+                between: [edge.id.clone(), other],
+                width_mm: width,
+                need_mm: need,
+                rule: FRAME_RULE.to_owned(),
+                x_mm: web.middle.x,
+                y_mm: web.middle.y,
+                holds: width >= need,
+            });
+        }
+    }
+    (webs, remarks)
+}
+
 fn same(reckoning: &mut Reckoning, key: &str, need: Figure) -> f64 {
     let meaning = what("what common practice asks for", "w", "mm");
     reckoning.measured(At(key, "need_mm"), meaning, need.value, "the rule's number", &[("w", need)]).value
@@ -129,6 +192,18 @@ fn need_wall(
     ("block-height", reckoning.rule(at, rule, [height]))
 }
 
+fn narrow_frame(edge: &job::Edge, other: &str, web: Web, need: f64) -> Remark {
+    let between =
+        if other == "side" { "the block's side".to_owned() } else { format!("the kerf of `{other}`") };
+    let message = format!(
+        "between the kerf around `{}` and {between} {:.3} of metal stands, the shop asks for {need:.3}",
+        edge.id, web.width
+    );
+    Remark::warning("thin-frame", message)
+        .place(edge.place.clone().at(web.middle.x, web.middle.y))
+        .cure("another `at`, or a larger `cut_from`")
+}
+
 fn thin(
     edge: &job::Edge,
     other: &str,
@@ -153,9 +228,9 @@ fn thin(
 }
 
 /// The nearest other opening and the web to it.
-fn thinnest(targets: &[&Outline], i: usize) -> Option<(usize, Web)> {
+fn thinnest(targets: &[&Outline], i: usize, counts: impl Fn(usize) -> bool) -> Option<(usize, Web)> {
     let mut others: Vec<(f64, usize)> = (0..targets.len())
-        .filter(|&k| k != i)
+        .filter(|&k| k != i && counts(k))
         .map(|k| (gap(&targets[i].bounds(), &targets[k].bounds()), k))
         .collect();
     others.sort_by(|a, b| a.0.total_cmp(&b.0));

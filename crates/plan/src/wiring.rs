@@ -5,10 +5,12 @@ use crate::cores::{self, Entrance, Fate, FreedCore};
 use crate::cutting::{Cutting, Feeds};
 use crate::erosion::{self, Ring};
 use crate::figure::Figure;
+use crate::free::Free;
 use crate::lead_in::LeadIn;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
 use crate::tab::{self, Tab};
+use job::Contour;
 use outline::{Outline, Point};
 use package::{self as published, BulgeVertex};
 use remark::Remark;
@@ -30,6 +32,8 @@ pub struct Wired {
     pub stops: bool,
     /// The finished edge.
     pub target: Outline,
+    /// Which side of it is metal.
+    pub side: Contour,
 }
 
 /// The same cutting with its passes written down.
@@ -73,8 +77,8 @@ pub fn of(
     let held = |i: usize| tab.as_ref().is_some_and(|tab| tab.core == i);
     let stops = freed.iter().enumerate().any(|(i, core)| core.fate != Fate::Flushed && !held(i));
     let cores = freed.iter().enumerate().map(|(i, core)| entry(core, held(i))).collect();
-    let (lead_in, target) = (entrance.lead_in.clone(), opening.target.clone());
-    Ok((Wired { cutting, feeds, lead_in, tab, rings, stops, target }, cores))
+    let (lead_in, target, side) = (entrance.lead_in.clone(), opening.target.clone(), opening.free().side);
+    Ok((Wired { cutting, feeds, lead_in, tab, rings, stops, target, side }, cores))
 }
 
 fn entry(core: &FreedCore, held: bool) -> published::Core {
@@ -87,6 +91,21 @@ fn entry(core: &FreedCore, held: bool) -> published::Core {
 }
 
 impl Wired {
+    /// Its free side.
+    pub fn free(&self) -> Free<'_> {
+        Free { edge: &self.target, side: self.side }
+    }
+
+    /// Whether a piece is cut out all round it.
+    pub fn is_piece(&self) -> bool {
+        self.side == Contour::Outside
+    }
+
+    /// Whether this pass ends at a tab.
+    pub fn ends_at_tab(&self, pass: usize) -> bool {
+        self.tab.is_some() && (pass == 0 || self.is_piece())
+    }
+
     /// Whether anybody must be there while it is cut.
     pub fn attended(&self) -> bool {
         self.stops || self.tab.is_some()
@@ -145,7 +164,7 @@ impl Wired {
             "main or skim feed, by the kind of pass",
             &[("f", feed)],
         );
-        let further = if i == 0 { self.further() } else { 0.0 };
+        let further = if i == 0 || self.ends_at_tab(i) { self.further() } else { 0.0 };
         let about = (self.feeds, &self.lead_in, further);
         let minutes = candidate::pass_minutes(reckoning, setting, &self.cutting, i, about);
         published::Pass {
@@ -178,6 +197,11 @@ impl Wired {
             minutes: tab.minutes.value,
             program: String::new(),
             blocks: [0, 0],
+            dress: tab
+                .dress
+                .iter()
+                .map(|one| published::Dress { minutes: one.value, blocks: [0, 0] })
+                .collect(),
         }
     }
 }

@@ -34,6 +34,10 @@ pub fn of(contour: &Contour) -> Vec<Fault> {
         }
     };
     length("the clearance", contour.clearance_per_side_mm, -LARGEST);
+    length("the radius of outside corners", contour.outside_radius_mm.unwrap_or(0.0), 0.0);
+    for stock in contour.grind_stock_mm.unwrap_or_default() {
+        length("the stock on a face", stock, 0.0);
+    }
     if let Some(wire) = &contour.wire {
         length("the wire", wire.diameter_mm, 1e-3);
         for pass in &wire.passes {

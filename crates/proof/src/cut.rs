@@ -11,7 +11,7 @@ use crate::rim::{open, rims};
 use crate::rounds::{Edge, Rounds};
 use crate::tangle::tangled;
 use crate::weight::Block;
-use package::{Contour, Fault, ProofContour, Start, Wire};
+use package::{Contour, Fault, ProofContour, Side, Start, Wire};
 use rayon::prelude::*;
 
 /// Deepest cut beyond the edge, and thickest metal left, that still holds, mm.
@@ -47,6 +47,8 @@ pub struct Proven {
     pub faults: Vec<Fault>,
     /// Main cut, tab and skims.
     pub rounds: Rounds,
+    /// Ways of the wire's centre, each with how far it clears to either side, mm.
+    pub ways: Vec<(Vec<Place>, f64)>,
 }
 
 impl Cut<'_> {
@@ -71,9 +73,12 @@ impl Cut<'_> {
             let message = format!("contour `{}`: the target lies on itself again and again", contour.id);
             proof.left_mm = wire.diameter_mm;
             let faults = vec![spot.fault("too-large", message)];
-            return Proven { proof, faults, rounds: Rounds::default() };
+            return Proven { proof, faults, rounds: Rounds::default(), ways: Vec::new() };
         }
-        let edge = Edge::new(target);
+        let edge = match contour.side {
+            Side::Inside => Edge::new(target),
+            Side::Outside => Edge::around(target),
+        };
         match &contour.start {
             Some(start) => {
                 proof.hole_scar_mm = scar(&edge.region, start);
@@ -91,11 +96,22 @@ impl Cut<'_> {
                 format!("contour `{}` has {passes} passes, the plan {}", contour.id, wire.passes.len());
             faults.push(spot.block(threaded.block).fault("pass-count", message));
         }
-        let ((main, tab), skims) = rayon::join(|| self.main(&rounds, &edge), || self.skims(&rounds, &edge));
+        let dress = self.dress(&rounds, &edge);
+        let ((main, tab), skims) =
+            rayon::join(|| self.main(&rounds, &edge), || self.skims(&rounds, &edge, &dress));
         let count = wire.passes.len();
+        if edge.is_piece() && dress.len() + 1 != count {
+            let message = format!(
+                "contour `{}`: the place of its tab is skimmed {} times, the piece {}",
+                contour.id,
+                dress.len(),
+                count - 1
+            );
+            faults.push(spot.block(threaded.block).fault("pass-count", message));
+        }
         let last = skims.last().or(main.as_ref()).filter(|_| passes == count);
         proof.left_mm = last.and_then(|last| last.left).unwrap_or(wire.diameter_mm);
-        let all = || main.iter().chain(&tab).chain(&skims);
+        let all = || main.iter().chain(&tab).chain(&skims).chain(&dress);
         proof.gouge_mm = all().map(|one| one.gouge).fold(0.0, f64::max);
         if let Some(main) = main.as_ref().filter(|_| passes == count) {
             let freed = Freed {
@@ -107,14 +123,24 @@ impl Cut<'_> {
                 attended: self.attended,
                 spot,
             };
-            let (found, wrong) = freed.prove(main, tab.as_ref());
+            let (found, wrong) = match edge.is_piece() {
+                true => freed.prove_piece(main, &skims, tab.as_ref()),
+                false => freed.prove(main, tab.as_ref()),
+            };
             proof.cores_found = found;
             faults.extend(wrong);
             faults.extend(self.tab(&mut proof, main, tab.as_ref(), threaded));
         }
         faults.extend(all().flat_map(|one| one.faults.iter().cloned()));
         proof.holds = proof.gouge_mm <= LIMIT && proof.left_mm <= LIMIT && proof.hole_scar_mm <= 0.0;
-        Proven { proof, faults, rounds }
+        let reach = |gap: f64| wire.diameter_mm / 2.0 + gap;
+        let gap = |i: usize| wire.passes.get(i).map_or(0.0, |pass| pass.spark_gap_mm);
+        let first = main.iter().chain(&tab).map(|one| (one.path.clone(), reach(gap(0))));
+        let later = |of: &[Done]| -> Vec<(Vec<Place>, f64)> {
+            of.iter().enumerate().map(|(i, one)| (one.path.clone(), reach(gap(i + 1)))).collect()
+        };
+        let ways = first.chain(later(&skims)).chain(later(&dress)).collect();
+        Proven { proof, faults, rounds, ways }
     }
 
     fn pass(&self, i: usize, round: &Round, extent: Extent, edge: &Edge) -> Done {
@@ -132,10 +158,22 @@ impl Cut<'_> {
         (Some(self.pass(0, main, extent, edge)), tab)
     }
 
-    fn skims(&self, rounds: &Rounds, edge: &Edge) -> Vec<Done> {
+    /// The skims: all round an opening, up to the tab of a piece.
+    fn skims(&self, rounds: &Rounds, edge: &Edge, dress: &[Done]) -> Vec<Done> {
         let known = 1..self.wire.passes.len();
         let pairs: Vec<_> = known.zip(&rounds.skims).collect();
-        pairs.into_par_iter().map(|(i, (_, round))| self.pass(i, round, Extent::Whole, edge)).collect()
+        let extent = |i: usize| match edge.is_piece() {
+            true => Extent::ButTab(dress.get(i - 1).map(|one| one.path.as_slice())),
+            false => Extent::Whole,
+        };
+        pairs.into_par_iter().map(|(i, (_, round))| self.pass(i, round, extent(i), edge)).collect()
+    }
+
+    /// The skims over the place of a piece's tab.
+    fn dress(&self, rounds: &Rounds, edge: &Edge) -> Vec<Done> {
+        let known = 1..self.wire.passes.len();
+        let pairs: Vec<_> = known.zip(&rounds.dress).collect();
+        pairs.into_par_iter().map(|(i, (_, round))| self.pass(i, round, Extent::Tab, edge)).collect()
     }
 
     /// The tab that was found, against the plan's.

@@ -13,7 +13,7 @@ use crate::region::area;
 use crate::rim::open;
 use crate::rounds::{Edge, Rounds};
 use crate::weight::Block;
-use package::{Contour, Core, Fault, Side, Wire};
+use package::{Contour, Core, Fault, Wire};
 use rayon::prelude::*;
 
 /// Pieces of metal smaller than this are dust, mm2; twice and half of it leave room for two engines to differ.
@@ -76,6 +76,49 @@ impl Freed<'_> {
         (count, faults)
     }
 
+    /// The same for a piece that is cut out: it must hang on its tab until everything else of it is cut, be fixed before
+    /// the tab is cut, and be taken out before anything moves on.
+    pub fn prove_piece(&self, main: &Done, skims: &[Done], tab: Option<&Done>) -> (u32, Vec<Fault>) {
+        let (Some(round), Some(kerf)) = (&self.rounds.main, &main.kerf) else { return (0, Vec::new()) };
+        let (loose, held): (Vec<&Core>, Vec<&Core>) = self.contour.cores.iter().partition(|core| !core.held);
+        let after = self.at(kerf, &loose, round, "its main cut");
+        let heavy = self.heavy(&after.pieces);
+        let mut faults = after.faults;
+        faults.extend(self.falls(heavy > 0, round, "its main cut", 0));
+        let (Some((i, round)), Some(cut)) = (&self.rounds.tab, tab.and_then(|tab| tab.kerf.as_ref())) else {
+            let message = "nothing cuts the tab that holds the piece".to_owned();
+            faults.push(self.fault(round, "piece-not-cut-out", message));
+            return (dust_free(&after.pieces), faults);
+        };
+        let before = skims
+            .iter()
+            .filter_map(|skim| skim.kerf.as_ref())
+            .fold(kerf.clone(), |all, one| union(&all, one));
+        let still = self.at(&before, &loose, round, "its skims");
+        faults.extend(still.faults);
+        let all: Vec<&Core> = self.contour.cores.iter().collect();
+        let after = self.at(&union(&before, cut), &all, round, "its tab is cut");
+        faults.extend(after.faults);
+        let last = self.rounds.dress.last().map_or(round, |(_, last)| last);
+        let falls = !held.is_empty() || self.heavy(&after.pieces) > heavy;
+        faults.extend(self.falls(falls, last, "its tab is cut", usize::MAX));
+        let loose_rounds = self.rounds.tab.iter().chain(&self.rounds.dress);
+        for (_, one) in loose_rounds.filter(|(_, one)| !(self.attended)(one.lines[1])) {
+            let message = "the place of its tab is cut with nobody there".to_owned();
+            faults.push(self.fault(one, "unattended-fall", message));
+        }
+        if !round.waited {
+            let message =
+                "its tab is cut and the program has not stopped for somebody to fix the piece".to_owned();
+            faults.push(self.fault(round, "piece-not-fixed", message));
+        }
+        if let Some((_, skim)) = self.rounds.skims.iter().find(|(k, _)| k > i) {
+            let message = "it is skimmed after its tab is cut, with nothing to hold it".to_owned();
+            faults.push(self.fault(skim, "skim-of-loose-piece", message));
+        }
+        (dust_free(&after.pieces), faults)
+    }
+
     fn fault(&self, round: &Round, code: &str, message: String) -> Fault {
         let block = round.moves.first().and_then(|one| one.block);
         self.spot.block(block).fault(code, format!("contour `{}`: {message}", self.contour.id))
@@ -88,7 +131,7 @@ impl Freed<'_> {
             .flat_map(|shape| shape.iter().skip(1))
             .map(|hole| vec![counter_clockwise(hole.clone())])
             .collect();
-        if self.contour.side != Side::Inside || islands.is_empty() {
+        if islands.is_empty() {
             return islands;
         }
         let hole: Vec<Shape> = (self.contour.start.iter())

@@ -38,7 +38,7 @@ use fault::Spot;
 use machine::Run;
 use package::{
     Contour, FaceUp, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof,
-    ProofContour, Side,
+    ProofContour,
 };
 use phases::Phases;
 use rayon::prelude::*;
@@ -140,12 +140,7 @@ fn prove_section(
             faults.extend(absurd);
             continue;
         }
-        if contour.side == Side::Outside && contour.wire.is_some() {
-            let message =
-                format!("contour `{}` has its metal inside, and cannot be followed yet", contour.id);
-            faults.push(Spot::default().fault("not-proven", message));
-        }
-        let moved = drawings.target_moved(contour);
+        let moved = drawings.target_moved(contour, section.kind);
         faults.extend(offsets::of_plan(contour));
         let moved_holds = matches!(moved, Ok(moved) if moved <= drawings.moved_limit(contour));
         match (&moved, moved_holds) {
@@ -217,6 +212,7 @@ fn prove_program<'a>(
         );
         faults.push(spot.fault("pass-count", message));
     }
+    let pieces = neighbours::pieces(section);
     let pairs: Vec<_> = contours.into_iter().zip(&threaded).collect();
     let proven: Vec<_> = pairs
         .par_iter()
@@ -225,6 +221,7 @@ fn prove_program<'a>(
             let block = block.over(contour);
             let cut = Cut { section: &section.id, block, contour, wire, attended: &attended, spot: &spot };
             let mut proven = cut.prove(threaded);
+            proven.faults.extend(neighbours::cut_into(&pieces, contour, &proven.ways, &spot));
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {
                 let message =
                     format!("contour `{}` wants wire {}, the program another", contour.id, wire.diameter_mm);

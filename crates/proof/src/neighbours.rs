@@ -5,6 +5,7 @@ use crate::absurd;
 use crate::fault::Spot;
 use crate::flatten::{Place, closed};
 use crate::region::Region;
+use crate::rim::rims;
 use package::{Contour, Fault, PlanSection, Side, StartKind};
 use std::cell::OnceCell;
 
@@ -48,7 +49,7 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
     let mut faults = Vec::new();
     let fine = section.contours.iter().filter(|contour| absurd::of(contour).is_empty());
     let openings: Vec<Opening> = fine.map(opening).collect();
-    let half = [section.size_mm[0] / 2.0 + ON_EDGE, section.size_mm[1] / 2.0 + ON_EDGE];
+    let half = section.block_mm().map(|side| side / 2.0 + ON_EDGE);
     for one in &openings {
         let outside = (0..2).any(|k| one.low[k] < -half[k] || one.high[k] > half[k]);
         let from_outside =
@@ -70,7 +71,91 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
             }
         }
     }
+    faults.extend(outsides(&openings, half));
     faults
+}
+
+/// Pieces that meet, openings beside the piece that is cut out, and start holes that leave the block or reach into another
+/// piece.
+fn outsides(openings: &[Opening], half: Place) -> Vec<Fault> {
+    let (pieces, inside): (Vec<&Opening>, Vec<&Opening>) =
+        openings.iter().partition(|one| one.contour.side == Side::Outside);
+    let mut faults = Vec::new();
+    let mut fault = |code: &str, place: Place, message: String| {
+        faults.push(Spot::default().at(place).fault(code, message));
+    };
+    for (i, one) in pieces.iter().enumerate() {
+        for other in pieces[i + 1..].iter().filter(|other| !one.beside(other)) {
+            if let Some(place) = one.shared(other) {
+                let message = format!(
+                    "the pieces `{}` and `{}` have metal in common",
+                    one.contour.id, other.contour.id
+                );
+                fault("pieces-meet", place, message);
+            }
+        }
+        for (place, radius) in one.contour.start.iter().flat_map(rims) {
+            let out = (0..2).any(|k| place[k].abs() + radius > half[k]);
+            let other = pieces.iter().filter(|other| other.contour.id != one.contour.id);
+            let mut into = other
+                .filter(|other| other.region().contains(place) || other.region().to_edge(place) < radius);
+            if out {
+                fault(
+                    "outside-block",
+                    place,
+                    format!("the start hole of `{}` leaves its block", one.contour.id),
+                );
+            } else if let Some(other) = into.next() {
+                let message =
+                    format!("the start hole of `{}` reaches into `{}`", one.contour.id, other.contour.id);
+                fault("cut-into-piece", place, message);
+            }
+        }
+    }
+    for one in inside.iter().filter(|_| !pieces.is_empty()) {
+        let n = one.points.len();
+        let within = |piece: &&&Opening| {
+            piece.region().contains(one.points[0])
+                && (0..n).all(|i| piece.region().to_edge_from(one.points[i], one.points[(i + 1) % n]) > 0.0)
+        };
+        if !pieces.iter().any(|piece| within(&piece)) {
+            let message = format!("the opening `{}` does not lie in a piece that is cut out", one.contour.id);
+            fault("beside-the-piece", one.points[0], message);
+        }
+    }
+    faults
+}
+
+/// The pieces that are cut out of a block, by their contours.
+pub fn pieces(section: &PlanSection) -> Vec<(&Contour, Region)> {
+    let fine = section
+        .contours
+        .iter()
+        .filter(|contour| contour.side == Side::Outside && absurd::of(contour).is_empty());
+    fine.map(|contour| (contour, Region::new(&[closed(&contour.target)]))).collect()
+}
+
+/// Pieces that the wire runs into on its way along another contour. An opening of a piece is cut within it.
+pub fn cut_into(
+    pieces: &[(&Contour, Region)],
+    contour: &Contour,
+    ways: &[(Vec<Place>, f64)],
+    spot: &Spot,
+) -> Vec<Fault> {
+    let others = pieces.iter().filter(|(piece, region)| {
+        piece.id != contour.id
+            && !(contour.side == Side::Inside
+                && closed(&contour.target).first().is_some_and(|place| region.contains(*place)))
+    });
+    let met = |(piece, region): &(&Contour, Region)| {
+        ways.iter().find_map(|(way, reach)| {
+            let mut chords = way.windows(2);
+            let near = chords.find(|pair| region.to_edge_from(pair[0], pair[1]) < *reach)?;
+            let message = format!("cutting `{}` the wire runs into the piece `{}`", contour.id, piece.id);
+            Some(spot.at(near[0]).fault("cut-into-piece", message))
+        })
+    };
+    others.filter_map(met).collect()
 }
 
 fn opening(contour: &Contour) -> Opening<'_> {

@@ -7,7 +7,7 @@ use crate::flatten::Place;
 use crate::follow::centre;
 use crate::machine::{Keep, Move};
 use crate::passes::Round;
-use crate::region::Region;
+use crate::region::{Region, area};
 use crate::rounds::{Edge, comes_round};
 use crate::stock::{Strayed, into, strayed};
 use crate::tab::closed;
@@ -98,7 +98,7 @@ impl OnePass<'_> {
         let thin = short.filter(|short| *short <= LIMIT);
         done.gouge = shallow.unwrap_or(0.0).max(0.0);
         done.left = thin.filter(|_| last);
-        if self.i > 0 && shallow.is_some() && (!last || thin.is_some()) {
+        if self.i > 0 && shallow.is_some() && (!last || thin.is_some()) && !self.edge.is_piece() {
             return done;
         }
         let kerf = stroke(&done.path, self.reach());
@@ -107,9 +107,9 @@ impl OnePass<'_> {
         }
         if last && thin.is_none() {
             let swept = if done.tab.is_some() { stroke(&round, self.reach()) } else { kerf.clone() };
-            done.left = Some(left(&self.edge.points, &swept, pass.offset_mm));
+            done.left = Some(left(self.edge, &swept, pass.offset_mm));
         }
-        if self.i == 0 {
+        if self.i == 0 || self.edge.is_piece() {
             done.kerf = Some(kerf);
         }
         done
@@ -137,7 +137,7 @@ impl OnePass<'_> {
         let region = &self.edge.region;
         match self.extent {
             Extent::Tab => Some(Strayed { into: into(region, way, offset), short: (0.0, way[0]) }),
-            _ => strayed(&self.edge.points, region, way, offset),
+            _ => strayed(self.edge, way, offset),
         }
     }
 
@@ -145,7 +145,7 @@ impl OnePass<'_> {
         // What lies inside an outer loop lies in the target with it.
         let region = &self.edge.region;
         let outside = region.deepest(kerf.iter().filter_map(|shape| shape.first()));
-        let whole = outside.0 > LIMIT;
+        let whole = outside.0 > LIMIT || self.edge.is_piece();
         let (depth, place) = if whole { region.deepest(kerf.iter().flatten()) } else { outside };
         done.gouge = depth;
         if depth > self.reach() {
@@ -199,7 +199,8 @@ impl OnePass<'_> {
 
     /// What is wrong with its registers and feeds.
     fn words(&self, pass: &Pass) -> Vec<Fault> {
-        let tab = self.wire.tab.as_ref().filter(|_| matches!(self.extent, Extent::Tab));
+        let over_tab = matches!(self.extent, Extent::Tab) && self.i == 0;
+        let tab = self.wire.tab.as_ref().filter(|_| over_tab);
         let feed = tab.map_or(pass.feed_mm_per_min, |tab| tab.feed_mm_per_min);
         let mut faults = registers(self.contour, pass, &self.round.moves, self.spot);
         faults.extend(feeds(self.contour, feed, &self.round.moves, self.spot));
@@ -266,11 +267,25 @@ fn off_edge(strayed: Option<Strayed>, start: Place, offset: f64) -> Option<(Plac
 }
 
 /// Thickest metal that the last pass leaves of what its radius reaches.
-fn left(target: &[Place], kerf: &[Shape], radius: f64) -> f64 {
-    let reached = grown(&grown(&[vec![target.to_vec()]], -radius), radius);
+fn left(edge: &Edge, kerf: &[Shape], radius: f64) -> f64 {
+    let reached = grown(&grown(&[edge.shape()], -radius), radius);
+    if edge.is_piece() {
+        return left_around(edge, &reached, kerf, radius);
+    }
     let cleared: Vec<Vec<Place>> = kerf.iter().filter_map(|shape| shape.first().cloned()).collect();
     if cleared.is_empty() || reached.is_empty() {
         return radius;
     }
     Region::new(&cleared).deepest(reached.iter().filter_map(|shape| shape.first())).0
+}
+
+/// The same around a piece: the kerf's inner edge against what the radius can reach of the piece's.
+fn left_around(edge: &Edge, reached: &[Shape], kerf: &[Shape], radius: f64) -> f64 {
+    let largest = |loops: Vec<&Vec<Place>>| {
+        loops.into_iter().max_by(|a, b| area(a).abs().total_cmp(&area(b).abs())).cloned()
+    };
+    let inner = largest(kerf.iter().flat_map(|shape| shape.iter().skip(1)).collect());
+    let wanted = largest(reached.iter().flat_map(|shape| shape.iter().skip(1)).collect());
+    let (Some(inner), Some(wanted)) = (inner, wanted) else { return radius };
+    edge.beyond(&inner).deepest([wanted].iter()).0
 }

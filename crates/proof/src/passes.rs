@@ -33,6 +33,8 @@ pub struct Round {
     /// Whether the program stops for the operator then, with the wire cut, before it moves on: with the wire in, nobody
     /// can take a core out, and what moves on may run into it.
     pub stop: bool,
+    /// Whether the program stopped for the operator before it, with nothing cut in between.
+    pub waited: bool,
 }
 
 impl Round {
@@ -52,6 +54,8 @@ struct Reading {
     wire_in: bool,
     /// Whether the machine has moved on since the wire was cut.
     moved_on: bool,
+    /// Whether the program has stopped for the operator since anything was cut.
+    stopped: bool,
     /// Whether the program uses registers at all.
     registers: bool,
 }
@@ -88,6 +92,7 @@ impl Reading {
             }
             Event::Stop => {
                 self.close();
+                self.stopped = true;
                 let at_once = !self.wire_in && !self.moved_on;
                 if let Some(last) = self.last().filter(|_| at_once) {
                     last.stop = true;
@@ -106,6 +111,7 @@ impl Reading {
         }
         if self.open.moves.is_empty() {
             self.open.lines[0] = line;
+            self.open.waited = std::mem::take(&mut self.stopped);
         }
         self.open.lines[1] = line;
         self.open.moves.push(*one);

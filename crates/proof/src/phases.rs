@@ -95,10 +95,12 @@ impl Phases<'_> {
     fn belong(&self, id: &str, rounds: &Rounds) -> Vec<Fault> {
         let (mains, cores, skims) = (PhaseKind::Mains, PhaseKind::Cores, PhaseKind::Skims);
         let main = rounds.main.iter().map(|round| (round, "main cut", [mains, cores]));
-        let tab = rounds.tab.iter().map(|(_, round)| (round, "tab", [cores, cores]));
+        let tab = rounds.tab.iter().map(|(_, round)| (round, "tab", [cores, PhaseKind::Pieces]));
+        let pieces = PhaseKind::Pieces;
+        let dress = rounds.dress.iter().map(|(_, round)| (round, "skim of a tab's place", [pieces, pieces]));
         let skim = rounds.skims.iter().map(|(_, round)| (round, "skim", [skims, skims]));
         let mut faults = Vec::new();
-        for (round, what, kinds) in main.chain(tab).chain(skim) {
+        for (round, what, kinds) in main.chain(tab).chain(skim).chain(dress) {
             let block = round.moves.first().and_then(|one| one.block);
             let here = self.parts.iter().find(|part| round.lines.iter().all(|line| part.holds(*line)));
             let message = match here {

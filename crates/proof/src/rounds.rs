@@ -3,6 +3,7 @@
 //! either takes it away.
 
 use crate::cut::LIMIT;
+use crate::engine::{Shape, counter_clockwise};
 use crate::flatten::{Place, distance};
 use crate::machine::{Keep, Move};
 use crate::passes::{Round, Threaded};
@@ -15,15 +16,20 @@ const BESIDE: f64 = 2.0 * LIMIT;
 /// Ends of moves on its own edge from which a pass without register may begin: the lead-in may touch that edge.
 const STARTS: usize = 4;
 
+/// A frame around a piece lies this far from it, mm: farther than anything that is asked of it.
+const FRAME: f64 = 2000.0;
+
 /// The finished edge of a contour.
 #[derive(Debug)]
 pub struct Edge {
-    /// As a counter-clockwise polygon.
+    /// As a polygon with the free side to its left: counter-clockwise for an opening, clockwise for a piece.
     pub points: Vec<Place>,
-    /// The same as a region.
+    /// The free side as a region: what is inside an opening, or between a piece and a frame far off.
     pub region: Region,
     /// Its length.
     pub perimeter: f64,
+    /// The frame around a piece; none around an opening.
+    frame: Option<Vec<Place>>,
 }
 
 impl Edge {
@@ -31,7 +37,42 @@ impl Edge {
     pub fn new(points: Vec<Place>) -> Self {
         let n = points.len();
         let perimeter = (0..n).map(|i| distance(points[i], points[(i + 1) % n])).sum();
-        Self { region: Region::new(std::slice::from_ref(&points)), perimeter, points }
+        Self { region: Region::new(std::slice::from_ref(&points)), perimeter, points, frame: None }
+    }
+
+    /// The edge of a piece whose outline is this counter-clockwise polygon.
+    pub fn around(mut points: Vec<Place>) -> Self {
+        points.reverse();
+        let bound =
+            |k: usize, pick: fn(f64, f64) -> f64| points.iter().map(|p| p[k]).reduce(pick).unwrap_or(0.0);
+        let (low, high) =
+            ([bound(0, f64::min), bound(1, f64::min)], [bound(0, f64::max), bound(1, f64::max)]);
+        let (left, bottom, right, top) = (low[0] - FRAME, low[1] - FRAME, high[0] + FRAME, high[1] + FRAME);
+        let frame = vec![[left, bottom], [right, bottom], [right, top], [left, top]];
+        let region = Region::new(&[frame.clone(), points.clone()]);
+        Self { region, frame: Some(frame), ..Self::new(points) }
+    }
+
+    /// Whether it is the outside of a piece.
+    pub fn is_piece(&self) -> bool {
+        self.frame.is_some()
+    }
+
+    /// The free side as a shape.
+    pub fn shape(&self) -> Shape {
+        self.frame.iter().chain([&self.points]).cloned().collect()
+    }
+
+    /// What lies on the free side of a way all round: inside it in an opening, outside it around a piece.
+    pub fn beyond(&self, way: &[Place]) -> Region {
+        match &self.frame {
+            None => Region::new(&[way.to_vec()]),
+            Some(frame) => {
+                let mut around = counter_clockwise(way.to_vec());
+                around.reverse();
+                Region::new(&[frame.clone(), around])
+            }
+        }
     }
 
     /// Whether a place lies inside, this far from the edge.
@@ -51,6 +92,8 @@ pub struct Rounds {
     pub tab: Option<(usize, Round)>,
     /// Places of the skims among the rounds after the main cut, and the skims.
     pub skims: Vec<(usize, Round)>,
+    /// The same of the skims over the place of a piece's tab.
+    pub dress: Vec<(usize, Round)>,
 }
 
 impl Rounds {
@@ -69,6 +112,14 @@ impl Rounds {
         let holds = !comes_round(&main.moves, first.offset_mm, edge);
         let mut found = Self { main: Some(main), holds, ..Self::default() };
         for (i, round) in rounds.enumerate() {
+            if edge.is_piece() {
+                match (goes_far(&round.moves, wire, edge), &found.tab) {
+                    (true, _) => found.skims.push((i, round)),
+                    (false, None) => found.tab = Some((i, round)),
+                    (false, Some(_)) => found.dress.push((i, round)),
+                }
+                continue;
+            }
             let pass = wire.passes.get(found.skims.len() + 1).unwrap_or(first);
             if holds && found.tab.is_none() && !comes_round(&round.moves, pass.offset_mm, edge) {
                 found.tab = Some((i, round));
@@ -81,8 +132,24 @@ impl Rounds {
 
     /// All of them.
     pub fn all(&self) -> impl Iterator<Item = &Round> {
-        let later = self.tab.iter().chain(&self.skims).map(|(_, round)| round);
+        let later = self.tab.iter().chain(&self.skims).chain(&self.dress).map(|(_, round)| round);
         self.main.iter().chain(later)
+    }
+}
+
+/// Whether a round goes along more than half of a piece, beside it.
+fn goes_far(moves: &[Move], wire: &Wire, edge: &Edge) -> bool {
+    let widest = wire.passes.iter().map(|pass| pass.offset_mm).fold(0.0, f64::max);
+    // Around a sharp corner the wire may go straight on, which takes it farther off.
+    let beside = |place: Place| edge.region.to_edge(place) <= 2.0 * widest;
+    let along: f64 = moves.iter().filter(|one| beside(one.from) && beside(one.to)).map(length).sum();
+    along > 0.5 * edge.perimeter
+}
+
+fn length(one: &Move) -> f64 {
+    match one.arc {
+        None => distance(one.from, one.to),
+        Some((centre, sweep)) => distance(one.from, centre) * sweep.abs(),
     }
 }
 
@@ -92,10 +159,6 @@ fn touches_own_edge(moves: &[Move], offset: f64, edge: &Edge) -> bool {
 
 /// Whether a pass comes back to a place of its own edge, after going at least half way round.
 pub fn comes_round(moves: &[Move], offset: f64, edge: &Edge) -> bool {
-    let length = |one: &Move| match one.arc {
-        None => distance(one.from, one.to),
-        Some((centre, sweep)) => distance(one.from, centre) * sweep.abs(),
-    };
     let on = moves.iter().position(|one| one.keep != Keep::On);
     let (along, starts): (&[Move], Vec<usize>) = match on {
         // With a register the edge begins at the first move after the entry.

@@ -6,6 +6,7 @@
 use crate::flatten::Place;
 use crate::region::Region;
 use crate::room::Room;
+use crate::rounds::Edge;
 
 /// How far a path leaves its own edge, and where: into the stock, or away from it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,11 +17,10 @@ pub struct Strayed {
     pub short: (f64, Place),
 }
 
-/// Measures the wire's path of a pass against its edge; none where its offset fits nowhere in the target, which comes
-/// as a counter-clockwise polygon and as a region.
-pub fn strayed(target: &[Place], region: &Region, path: &[Place], offset: f64) -> Option<Strayed> {
-    let short = Room::new(target, region, offset).deepest_outside(&Region::new(&[path.to_vec()]))?;
-    Some(Strayed { into: into(region, path, offset), short })
+/// Measures the wire's path of a pass against its edge; none where its offset fits nowhere beside it.
+pub fn strayed(edge: &Edge, path: &[Place], offset: f64) -> Option<Strayed> {
+    let short = Room::new(&edge.points, &edge.region, offset).deepest_outside(&edge.beyond(path))?;
+    Some(Strayed { into: into(&edge.region, path, offset), short })
 }
 
 /// How deep a path goes into the stock that should be left, mm, and where; negative where it stays clear of it.
@@ -47,17 +47,16 @@ mod tests {
     #[test]
     fn a_path_beside_its_edge_has_not_strayed() {
         let path = [[0.5, 0.5], [0.5, 0.1], [0.9, 0.1], [0.9, 0.9], [0.1, 0.9], [0.1, 0.1], [0.5, 0.1]];
-        let found =
-            strayed(&SQUARE, &Region::new(&[SQUARE.to_vec()]), &path, 0.1).map(|s| s.into.0.max(s.short.0));
+        let found = strayed(&Edge::new(SQUARE.to_vec()), &path, 0.1).map(|s| s.into.0.max(s.short.0));
         assert!(found.is_some_and(|by| by < 1e-6), "{found:?}");
     }
 
     #[test]
     fn a_corner_cut_off_and_one_overrun_are_found() {
         let path = [[0.5, 0.1], [0.9, 0.1], [0.9, 0.8], [0.8, 0.9], [0.05, 0.9], [0.1, 0.9], [0.1, 0.1]];
-        let found = strayed(&SQUARE, &Region::new(&[SQUARE.to_vec()]), &path, 0.1);
+        let found = strayed(&Edge::new(SQUARE.to_vec()), &path, 0.1);
         let (into, short) = found.map_or((0.0, 0.0), |s| (s.into.0, s.short.0));
         assert!((into - 0.05).abs() < 1e-5 && (short - 0.1 / f64::sqrt(2.0)).abs() < 1e-4, "{into} {short}");
-        assert_eq!(strayed(&SQUARE, &Region::new(&[SQUARE.to_vec()]), &path, 0.6), None);
+        assert_eq!(strayed(&Edge::new(SQUARE.to_vec()), &path, 0.6), None);
     }
 }

@@ -31,7 +31,7 @@ impl Lies {
 
 /// Draws the block; gives back the numbers that found no place.
 pub fn block(ink: &mut Ink, section: &PlanSection, window: &Window, lies: Lies) -> Vec<usize> {
-    let [x, y, _] = section.size_mm.map(|s| s / 2.0);
+    let [x, y] = section.block_mm().map(|s| s / 2.0);
     ink.stroke(LineKind::Plain, Path::rectangle(-x, -y, x, y));
     let side = ink.paper(4.0);
     ink.items.push(lies.datum_corner([-x, x], -y, side));
@@ -59,7 +59,7 @@ fn zeros(ink: &mut Ink, [x, y]: [f64; 2]) {
 }
 
 fn numbers(ink: &mut Ink, section: &PlanSection, window: &Window, lies: Lies) -> Vec<usize> {
-    let [x, y, _] = section.size_mm.map(|s| s / 2.0);
+    let [x, y] = section.block_mm().map(|s| s / 2.0);
     let on_paper = |[x0, y0, x1, y1]: [f64; 4]| {
         let ([x0, y0], [x1, y1]) = (window.on_paper([x0, y0]), window.on_paper([x1, y1]));
         [x0, y0, x1, y1]

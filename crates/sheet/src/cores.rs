@@ -4,7 +4,7 @@ use crate::ink::Ink;
 use crate::key::Mark;
 use crate::shape::{deepest, points, thinned};
 use crate::{Item, LineKind, Path};
-use package::{BulgeVertex, Contour, Core};
+use package::{BulgeVertex, Contour, Core, Side};
 
 /// Half the width of a triangle, mm of paper; half as much in a narrow core.
 const HALF: f64 = 2.0;
@@ -21,7 +21,10 @@ pub fn outlines(contour: &Contour, scale: f64) -> Vec<Vec<[f64; 2]>> {
 pub fn cores(ink: &mut Ink, contour: &Contour, outlines: &[Vec<[f64; 2]>]) {
     for (core, outline) in contour.cores.iter().zip(outlines) {
         let Some((place, far)) = deepest(outline) else { continue };
-        ink.stroke(LineKind::Core, Path::polygon(outline));
+        // A piece that is cut out has its finished edge there already.
+        if contour.side == Side::Inside || !core.held {
+            ink.stroke(LineKind::Core, Path::polygon(outline));
+        }
         ink.mark(if core.held { Mark::HeldCore } else { Mark::Core });
         let half = ink.paper(HALF).min(far * 0.8).max(ink.paper(HALF / 2.0));
         triangle(&mut ink.items, place, half, core.held);

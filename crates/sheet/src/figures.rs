@@ -2,7 +2,7 @@
 
 use crate::column::{FIGURE, Line, SMALL, WORD};
 use crate::{cores, figure};
-use package::{Bound, Contour, FaceUp, PlanSection, Program, StartKind, StartLimits, Wire};
+use package::{Bound, Contour, FaceUp, PlanSection, Program, Side, StartKind, StartLimits, Wire};
 
 /// The lines of an opening, the gravest first.
 pub fn lines(number: usize, contour: &Contour) -> Vec<Line> {
@@ -20,7 +20,8 @@ pub fn lines(number: usize, contour: &Contour) -> Vec<Line> {
         lines.push((FIGURE, format!("tab {}: STAY", figure::size(tab.width_mm, 2))));
     }
     for core in &contour.cores {
-        lines.push((WORD, format!("core {}", cores::words(core))));
+        let what = if core.held && contour.side == Side::Outside { "piece" } else { "core" };
+        lines.push((WORD, format!("{what} {}", cores::words(core))));
     }
     corners(&mut lines, contour);
     edge(&mut lines, contour);

@@ -65,7 +65,7 @@ pub fn face(section: &PlanSection, contour: Option<&str>) -> String {
         (false, false) if back.len() == programs.len() => "BACK UP; drawn cutting face up".to_string(),
         (false, false) => format!("cutting face up, but BACK UP in {}", back.join(", ")),
     };
-    let [x, y, _] = section.size_mm;
+    let [x, y] = section.block_mm();
     format!("{up}; datum corner X {} Y {}", corner(x), corner(y))
 }
 

@@ -22,7 +22,7 @@ fn page(section: &PlanSection, burning: &Burning, holes: &[BurnedHole], part: us
     let high = table::height(holes.len());
     let mut page = Page::over_table("holes".into(), high);
     let [x0, y0, x1, y1] = VIEWS;
-    let [x, y, _] = section.size_mm.map(|s| s / 2.0);
+    let [x, y] = section.block_mm().map(|s| s / 2.0);
     let (lies, lays) = lie(section, burning.from_face);
     let low = y0 + high + foot::HEIGHT + 2.0;
     let mut window = Window::around([x0, low, x1, y1], [-x, -y, x, y], 8.0);
@@ -68,7 +68,7 @@ fn lie(section: &PlanSection, up: FaceUp) -> (PlanSection, block::Lies) {
 }
 
 fn words(section: &PlanSection, up: FaceUp) -> String {
-    let [x, y, _] = section.size_mm;
+    let [x, y] = section.block_mm();
     let low = figure::size(-y / 2.0, 4);
     match up {
         FaceUp::Cutting => {

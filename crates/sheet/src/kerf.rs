@@ -3,7 +3,7 @@
 use crate::Item;
 use crate::ink::Ink;
 use crate::key::Mark;
-use crate::shape::{points, row};
+use crate::shape::{bounds, distance, points, row, thinned};
 use package::{Contour, Side};
 
 /// Between dots, mm of paper.
@@ -11,13 +11,18 @@ const PITCH: f64 = 1.2;
 /// Kept free on both sides of a line, mm of paper.
 const CLEAR: f64 = 0.6;
 
-/// Dots the kerf of an opening. Nothing is dotted where it is not known: without wire, or with cores that have mass
+/// Dots the kerf of an opening, or around a piece. Nothing is dotted where it is not known: without wire, or with cores that have mass
 /// but no outline. `standing`: cores and tabs.
 pub fn kerf(ink: &mut Ink, contour: &Contour, standing: &[Vec<[f64; 2]>]) {
-    if contour.wire.is_none() || contour.side == Side::Outside || standing.iter().any(Vec::is_empty) {
-        return;
-    }
+    let Some(wire) = contour.wire.as_ref().filter(|_| !standing.iter().any(Vec::is_empty)) else { return };
     let target = points(&contour.target, ink.scale);
+    let main =
+        wire.passes.first().map_or(0.0, |pass| pass.offset_mm + wire.diameter_mm / 2.0 + pass.spark_gap_mm);
+    // Around a piece, what lies no farther from it than the main cut clears.
+    let around = contour.side == Side::Outside;
+    let [left, low, right, high] = bounds(&target);
+    let coarse = thinned(&target, ink.paper(CLEAR));
+    let burned = |place: [f64; 2]| !around || distance(&coarse, place) <= main - ink.paper(CLEAR) / 2.0;
     let [x0, y0, x1, y1] = ink.seen;
     let pitch = ink.paper(PITCH);
     let clear = ink.paper(CLEAR);
@@ -26,6 +31,11 @@ pub fn kerf(ink: &mut Ink, contour: &Contour, standing: &[Vec<[f64; 2]>]) {
     for j in 0..=rows {
         let y = y0 + pitch * (j as f64 + 0.5);
         let mut kept = row(&target, y);
+        if around {
+            let band = [[left - main, right + main]];
+            let outside = y < low - main || y > high + main;
+            kept = if outside { Vec::new() } else { without(&band, &kept) };
+        }
         for piece in standing {
             kept = without(&kept, &row(piece, y));
         }
@@ -44,7 +54,11 @@ pub fn kerf(ink: &mut Ink, contour: &Contour, standing: &[Vec<[f64; 2]>]) {
             let (a, b) = ((a + clear).max(x0), (b - clear).min(x1));
             let first = ((a - x0 - shift) / pitch).ceil().max(0.0) as usize;
             dots.extend(
-                (first..).map(|k| x0 + shift + k as f64 * pitch).take_while(|x| *x <= b).map(|x| [x, y]),
+                (first..)
+                    .map(|k| x0 + shift + k as f64 * pitch)
+                    .take_while(|x| *x <= b)
+                    .map(|x| [x, y])
+                    .filter(|place| burned(*place)),
             );
         }
     }

@@ -3,7 +3,7 @@
 use crate::hole::facing_bars;
 use crate::letters::fit;
 use crate::window::datum_corner;
-use crate::{End, Item, LineKind, Path, Text, cores, corner, narrowest, peak, tab, wire};
+use crate::{End, Item, LineKind, Path, Text, cores, corner, narrowest, peak, stock, tab, wire};
 
 /// A mark that a reader may have to look up, in the order of the key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -40,6 +40,8 @@ pub enum Mark {
     Narrowest,
     /// Where the greatest tension is.
     Peak,
+    /// Stock left on a face for grinding.
+    GroundStock,
     /// Straight cutting height.
     Land,
     /// Widening below it.
@@ -67,6 +69,7 @@ impl Mark {
             Self::MissedCorner => "corner left, depth",
             Self::Narrowest => "narrowest place",
             Self::Peak => "greatest tension",
+            Self::GroundStock => "stock to grind off",
             Self::Land => "land",
             Self::Relief => "relief",
             Self::DatumCorner => "datum corner",
@@ -123,6 +126,9 @@ impl Mark {
                 narrowest::bar(items, [x + 7.5, y], [1.0, 0.0], 0.7);
             }
             Self::Peak => peak::diamond(items, [x + 6.0, y], 1.7),
+            Self::GroundStock => {
+                stock::comb(items, [[x, y - 1.5], [x + 12.0, y - 1.5]], [0.0, 3.0], 3.0);
+            }
             Self::Land => {
                 for i in 0..5 {
                     let at = x + 3.0 + 1.5 * f64::from(i);

@@ -28,6 +28,7 @@ mod punch;
 mod section;
 mod shape;
 mod side;
+mod stock;
 mod svg;
 mod tab;
 mod table;

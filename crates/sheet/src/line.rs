@@ -31,6 +31,8 @@ pub enum LineKind {
     HeldBar,
     /// The brackets of a tab.
     Tab,
+    /// Stock left on a face for grinding.
+    GroundStock,
     /// Straight cutting height, from the side.
     Land,
     /// Widening below the land, from the side.

@@ -7,9 +7,10 @@ use crate::page::{COLUMN, Page, VIEWS};
 use crate::shape::{bounds, length, points};
 use crate::window::{SCALES, Window};
 use crate::{
-    LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, narrowest, peak, tab, wire,
+    LineKind, Path, callout, column, cores, corner, figures, foot, hole, kerf, narrowest, peak, stock, tab,
+    wire,
 };
-use package::{Contour, PlanSection, Start};
+use package::{Contour, PlanSection, Side, Start};
 
 /// For notes on each side of a window, mm.
 const GUTTER: f64 = 42.0;
@@ -41,6 +42,7 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
     corner::corners(&mut ink, contour);
     let strength = section.strength.as_ref().filter(|one| one.contour.as_ref() == Some(&contour.id));
     strength.iter().for_each(|one| peak::peak(&mut ink, one));
+    stock::stock(&mut ink, contour);
     let mut marks = ink.marks.clone();
     place(&mut page, &window, ink, contour.id.clone(), &heading, &face);
     if let Some(start) = &contour.start {
@@ -88,7 +90,14 @@ fn place(page: &mut Page, window: &Window, ink: Ink, name: String, heading: &str
 
 fn whole(contour: &Contour, paper: [f64; 4]) -> Window {
     // Divided as finely as the largest scale asks for.
-    Window::around(paper, bounds(&points(&contour.target, 1000.0)), 4.0)
+    let mut seen = points(&contour.target, 1000.0);
+    // A piece is started beside it.
+    let start = contour.start.as_ref().filter(|_| contour.side == Side::Outside);
+    seen.extend(start.iter().flat_map(|start| {
+        let r = start.hole_diameter_mm.entry / 2.0;
+        [[start.x_mm - r, start.y_mm - r], [start.x_mm + r, start.y_mm + r]]
+    }));
+    Window::around(paper, bounds(&seen), 4.0)
 }
 
 /// The largest round scale that shows hole and nearest edge, if the room can be read there; else the room alone.

@@ -94,7 +94,11 @@ impl Page {
             (60.0, "job", plan.job.name.clone()),
             (46.0, "section", section.id.clone()),
             (42.0, "steel, hardness", format!("{} {hardness} HRC", section.steel)),
-            (46.0, "block x, y, height", format!("{x} \u{00D7} {y} \u{00D7} {z}")),
+            (
+                46.0,
+                if section.cut_from_mm.is_some() { "piece x, y, height" } else { "block x, y, height" },
+                format!("{x} \u{00D7} {y} \u{00D7} {z}"),
+            ),
             (38.0, "shop", plan.shop.name.clone()),
             (29.0, "date", plan.job.date.clone()),
             (20.0, "page", format!("{number} / {count}")),

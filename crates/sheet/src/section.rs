@@ -37,7 +37,7 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
 fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     let mut page = Page::new("the block".into());
     let [x0, y0, x1, y1] = VIEWS;
-    let [x, y, z] = section.size_mm;
+    let ([x, y], z) = (section.block_mm(), section.size_mm[2]);
     let mut above = Window::around([x0, y1 - 97.0, x1, y1], [-x / 2.0, -y / 2.0, x / 2.0, y / 2.0], 8.0);
     above.scale = above.scale.min(10.0);
     let mut ink = above.ink();

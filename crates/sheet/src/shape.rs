@@ -80,7 +80,7 @@ pub fn deepest(points: &[[f64; 2]]) -> Option<([f64; 2], f64)> {
 }
 
 /// From a place to the nearest side of closed points.
-fn distance(points: &[[f64; 2]], place: [f64; 2]) -> f64 {
+pub fn distance(points: &[[f64; 2]], place: [f64; 2]) -> f64 {
     let mut least = f64::INFINITY;
     for (i, a) in points.iter().enumerate() {
         let b = points[(i + 1) % points.len()];

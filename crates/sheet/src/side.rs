@@ -17,7 +17,7 @@ const LEAN: f64 = 0.267_949_192_431_122_7;
 
 /// Draws the front view: x to the right, the cutting face on top at 0, the back at minus the height.
 pub fn side(ink: &mut Ink, section: &PlanSection) {
-    let [wide, _, high] = section.size_mm;
+    let ([wide, _], high) = (section.block_mm(), section.size_mm[2]);
     let x = wide / 2.0;
     ink.stroke(LineKind::Plain, Path::rectangle(-x, -high, x, 0.0));
     for contour in &section.contours {

@@ -72,6 +72,7 @@ mod tests {
             minutes: 1.0,
             program: String::new(),
             blocks: [0, 0],
+            dress: Vec::new(),
         };
         let wire = Wire {
             diameter_mm: 0.25,

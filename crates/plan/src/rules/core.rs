@@ -16,6 +16,19 @@ pub const WEDGES_FROM: Rule<2> = Rule {
     of: |[height, friction]| height / friction,
 };
 
+/// Width of the tab of a whole piece: as much as the shop asks for, but no more than a share of a small piece's edge.
+pub const PIECE_TAB: Rule<2> = Rule {
+    meaning: "width of a tab that holds a whole piece",
+    symbol: "b_0",
+    unit: "mm",
+    formula: "min(b_p, P/12)",
+    inputs: ["b_p", "P"],
+    basis: Basis::CommonPractice,
+    cite: "3 to 4 mm for a section, no source; a twelfth of the edge where it is short, own choice",
+    range: None,
+    of: |[stated, perimeter]| stated.min(perimeter / 12.0),
+};
+
 /// Width of a tab: by the shop's table, and wide enough for the core's weight.
 pub const TAB_WIDTH: Rule<5> = Rule {
     meaning: "width of the tab that holds the core",

@@ -16,6 +16,19 @@ pub const CLEARANCE_SHARE: Rule<2> = Rule {
     of: |[a, t]| a * t,
 };
 
+/// What a blanking punch is smaller by, per side.
+pub const BLANKING_PUNCH: Rule<1> = Rule {
+    meaning: "added to the drawn outline: the punch of a blank is smaller by the clearance",
+    symbol: "c",
+    unit: "mm",
+    formula: "-c",
+    inputs: ["c"],
+    basis: Basis::Memory,
+    cite: "textbooks of press tools: the die has the blank's size and the punch is smaller by the clearance, from memory",
+    range: None,
+    of: |[clearance]| -clearance,
+};
+
 /// Clearance by the root of the shear strength.
 pub const CLEARANCE_ROOT: Rule<3> = Rule {
     meaning: "cutting clearance per side",

@@ -16,6 +16,7 @@ pub struct Bench {
     sheet: String,
     steel: String,
     section: String,
+    kind: &'static str,
     size: [f64; 2],
     more: Vec<(Outline, [f64; 2], String)>,
 }
@@ -31,6 +32,7 @@ impl Bench {
             sheet: String::new(),
             steel: "D2".to_owned(),
             section: String::new(),
+            kind: "die",
             size: [24.0, 16.0],
             more: Vec::new(),
         }
@@ -66,6 +68,12 @@ impl Bench {
         self
     }
 
+    /// The same as a punch.
+    pub fn punch(mut self) -> Self {
+        self.kind = "punch";
+        self
+    }
+
     /// The same in a block of other sides.
     pub fn size(mut self, size: [f64; 2]) -> Self {
         self.size = size;
@@ -81,9 +89,16 @@ impl Bench {
     /// Plans it.
     pub fn planned(&self) -> Result<Planned, Vec<Remark>> {
         let mut text = format!(
-            "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = {:?}\nhardness_hrc = 60\n\
+            "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = {:?}\nsteel = {:?}\nhardness_hrc = 60\n\
              size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
-            self.sheet, self.steel, self.size[0], self.size[1], self.height, self.section, self.edge
+            self.sheet,
+            self.kind,
+            self.steel,
+            self.size[0],
+            self.size[1],
+            self.height,
+            self.section,
+            self.edge
         );
         for (i, (_, at, words)) in self.more.iter().enumerate() {
             text +=

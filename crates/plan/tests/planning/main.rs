@@ -8,6 +8,7 @@ mod bounds;
 mod burning;
 mod cavity;
 mod forces;
+mod pieces;
 mod properties;
 mod published;
 mod punch;

@@ -218,6 +218,7 @@ impl Case {
             steel: "D2".to_owned(),
             hardness_hrc: 60.0,
             size_mm: [20.0, 20.0, self.height],
+            cut_from_mm: None,
             makeable: true,
             contours: self.openings.iter().map(|one| self.contour(one)).collect(),
             programs: vec![program],
@@ -266,6 +267,7 @@ impl Case {
             minutes: 1.0,
             program: "p".to_owned(),
             blocks: [1, 1],
+            dress: Vec::new(),
         });
         let core = |area: &f64| Core {
             area_mm2: *area,
@@ -286,6 +288,8 @@ impl Case {
             drawn: Vec::new(),
             clearance_per_side_mm: opening.clearance,
             size_shift_per_side_mm: None,
+            outside_radius_mm: None,
+            grind_stock_mm: None,
             land_mm: self.height,
             relief_deg: 0.0,
             corner_tolerance_mm: 0.03,

@@ -17,6 +17,8 @@ mod loopholes;
 #[cfg(test)]
 mod oracle;
 #[cfg(test)]
+mod pieces;
+#[cfg(test)]
 mod rewrites;
 #[cfg(test)]
 mod rubbish;

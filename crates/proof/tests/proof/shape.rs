@@ -101,7 +101,8 @@ pub struct Shape {
 }
 
 impl Shape {
-    fn of(segs: Vec<Seg>) -> Self {
+    /// A shape of these pieces, counter-clockwise.
+    pub fn of(segs: Vec<Seg>) -> Self {
         let steps = |s: &Seg| if s.arc.is_some() { 300 } else { 1 };
         let polygon = segs.iter().flat_map(|s| (0..steps(s)).map(|k| s.at(k as f64 / steps(s) as f64)));
         Self { polygon: polygon.collect(), segs }

@@ -1,0 +1,169 @@
+//! The outline of a piece that is cut out of a block, as the wire is to leave it: outside corners rounded as its opening
+//! asks for, stock left on faces that are ground afterwards; and the metal around it.
+
+use crate::figure::Figure;
+use crate::reckoning::{At, Reckoning, what};
+use job::{Edge, Grind, Section};
+use outline::{LargestCircle, Outline, Point, Vertex, largest_circle, parallel};
+use remark::Remark;
+
+/// A vertex is on a face when it is no farther from its line than this, mm.
+const ON_FACE: f64 = 1e-6;
+
+/// What lies around a piece.
+#[derive(Debug, Clone)]
+pub struct Around {
+    /// The block that it is cut out of.
+    block: Outline,
+    /// Other pieces that are cut out of the same block.
+    others: Vec<Outline>,
+}
+
+impl Around {
+    /// The block of a section, with no other pieces yet.
+    pub fn of(section: &Section, edge: &Edge) -> Result<Self, Vec<Remark>> {
+        let [x, y] = section.block().map(|side| side / 2.0);
+        let corners = [(-x, -y), (x, -y), (x, y), (-x, y)].map(|(x, y)| Vertex::new(x, y, 0.0));
+        let block = Outline::new(corners.to_vec())
+            .map_err(|_| fault(edge, "block", format!("a block of {} x {} is none", 2.0 * x, 2.0 * y)))?;
+        Ok(Self { block, others: Vec::new() })
+    }
+
+    /// Another piece in the same block.
+    pub fn beside(&mut self, other: &Outline) {
+        self.others.push(other.clone());
+    }
+
+    /// How far a place lies from the block's sides and from other pieces, mm.
+    pub fn clear(&self, place: Point) -> f64 {
+        let others = self.others.iter().map(|other| -other.signed_distance(place));
+        others.fold(self.block.signed_distance(place), f64::min)
+    }
+
+    /// The largest circle between a piece and the block's sides.
+    pub fn circle(&self, target: &Outline, edge: &Edge) -> Result<LargestCircle, Vec<Remark>> {
+        largest_circle(&self.block, std::slice::from_ref(target))
+            .map_err(|error| fault(edge, "circle", error.to_string()))
+    }
+}
+
+/// What the wire leaves of a piece whose outline has been given its size.
+pub fn target(
+    reckoning: &mut Reckoning,
+    head: &str,
+    edge: &Edge,
+    sized: Outline,
+) -> Result<Outline, Vec<Remark>> {
+    let rounded = match &edge.outside_radius {
+        None => sized,
+        Some(radius) => {
+            let meaning = what("least radius of its outside corners", "r", "mm");
+            let radius = reckoning.known(At(head, "outside_radius_mm"), meaning, radius);
+            rounded(&sized, radius, edge)?
+        }
+    };
+    with_stock(reckoning, head, &edge.grind, rounded, edge)
+}
+
+/// Every outside corner with at least this radius: shrunk by it and grown again.
+fn rounded(sized: &Outline, radius: Figure, edge: &Edge) -> Result<Outline, Vec<Remark>> {
+    let unproved = |error: outline::ParallelError| fault(edge, "outside-radius", error.to_string());
+    let [core] =
+        <[Outline; 1]>::try_from(parallel(sized, radius.value).map_err(unproved)?).map_err(|_| {
+            fault(
+                edge,
+                "outside-radius",
+                format!("a radius of {} leaves nothing of it, or parts it", radius.value),
+            )
+        })?;
+    let mut grown = parallel(&core, -radius.value).map_err(unproved)?;
+    match grown.len() {
+        1 => Ok(grown.remove(0)),
+        _ => Err(fault(edge, "outside-radius", format!("a radius of {} closes a bay", radius.value))),
+    }
+}
+
+/// The stated faces moved outwards.
+fn with_stock(
+    reckoning: &mut Reckoning,
+    head: &str,
+    grind: &Grind,
+    outline: Outline,
+    edge: &Edge,
+) -> Result<Outline, Vec<Remark>> {
+    let mut vertices = outline.vertices().to_vec();
+    for (side, stock) in grind.sides.iter().enumerate() {
+        let Some(stock) = stock else { continue };
+        let meaning = what("stock left for grinding on this face", "s", "mm");
+        let stock = reckoning.known(At(head, &format!("grind_stock_mm.{side}")), meaning, stock);
+        let word = Grind::SIDES[side];
+        let on = on_face(&vertices, side);
+        if !on.iter().any(|i| on.contains(&((i + 1) % vertices.len()))) {
+            let message = format!("its {word} has no straight face to leave stock on");
+            return Err(fault(edge, "grind", message));
+        }
+        if !on.iter().all(|&i| square(&vertices, &on, i, side)) {
+            let message = format!(
+                "its {word} face does not end in square corners, and stock there cannot be ground off flush"
+            );
+            return Err(fault(edge, "grind", message));
+        }
+        let out = if side.is_multiple_of(2) { -stock.value } else { stock.value };
+        for i in on {
+            let point = &mut vertices[i].point;
+            if side < 2 { point.x += out } else { point.y += out }
+        }
+    }
+    Outline::new(vertices)
+        .map_err(|_| fault(edge, "grind", "the stock on its faces crosses itself".to_owned()))
+}
+
+fn along(point: Point, side: usize) -> f64 {
+    let value = if side < 2 { point.x } else { point.y };
+    if side.is_multiple_of(2) { -value } else { value }
+}
+
+/// Vertices on the face of a side.
+fn on_face(vertices: &[Vertex], side: usize) -> Vec<usize> {
+    let most = vertices.iter().map(|v| along(v.point, side)).fold(f64::NEG_INFINITY, f64::max);
+    (0..vertices.len()).filter(|&i| most - along(vertices[i].point, side) <= ON_FACE).collect()
+}
+
+/// Whether what leaves a vertex of a face is the face itself, or a straight line square to it.
+fn square(vertices: &[Vertex], on: &[usize], i: usize, side: usize) -> bool {
+    let n = vertices.len();
+    [(i, (i + 1) % n, vertices[i].bulge), (i, (i + n - 1) % n, vertices[(i + n - 1) % n].bulge)]
+        .into_iter()
+        .all(|(from, to, bulge)| {
+            let across = if side < 2 {
+                vertices[from].point.y - vertices[to].point.y
+            } else {
+                vertices[from].point.x - vertices[to].point.x
+            };
+            bulge == 0.0 && (on.contains(&to) || across.abs() <= ON_FACE)
+        })
+}
+
+fn fault(edge: &Edge, code: &str, message: String) -> Vec<Remark> {
+    vec![Remark::error(code, format!("edge `{}`: {message}", edge.id)).place(edge.place.clone())]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_straight_faces_with_square_ends_take_stock() {
+        let block = |bulge: f64| {
+            [(-3.0, -2.0, 0.0), (3.0, -2.0, 0.0), (3.0, 1.5, bulge), (2.5, 2.0, 0.0), (-3.0, 2.0, 0.0)]
+                .map(|(x, y, b)| Vertex::new(x, y, b))
+        };
+        let squares = |bulge: f64, side: usize| {
+            let vertices = block(bulge);
+            let on = on_face(&vertices, side);
+            on.iter().all(|&i| square(&vertices, &on, i, side))
+        };
+        assert!(squares(0.4, 0) && squares(0.4, 2));
+        assert!(!squares(0.4, 1) && !squares(0.4, 3) && !squares(0.0, 1));
+    }
+}

@@ -1,0 +1,181 @@
+//! Pieces that are cut out of a block: where they are started, what holds them, and in which order they are cut.
+
+use crate::bench::{Bench, rounded_rectangle};
+use outline::{Outline, Vertex};
+use package::{Contour, Machine, PhaseKind, Plan, Side};
+
+const OUTSIDE: &str = "cut = \"finished\"\nside = \"outside\"\n";
+
+fn polygon(corners: &[[f64; 2]]) -> Outline {
+    Outline::new(corners.iter().map(|c| Vertex::new(c[0], c[1], 0.0)).collect()).unwrap()
+}
+
+fn rectangle(x: f64, y: f64) -> Outline {
+    polygon(&[[-x / 2.0, -y / 2.0], [x / 2.0, -y / 2.0], [x / 2.0, y / 2.0], [-x / 2.0, y / 2.0]])
+}
+
+fn cut_out(outline: Outline, edge: &str) -> Bench {
+    Bench::new(outline, 20.0)
+        .edge(&format!("{OUTSIDE}{edge}"))
+        .section("cut_from = [40.0, 30.0]\n")
+        .size([16.0, 12.0])
+}
+
+fn piece(plan: &Plan) -> &Contour {
+    plan.sections[0].contours.iter().find(|one| one.side == Side::Outside).unwrap()
+}
+
+fn near(what: &str, found: f64, expected: f64, within: f64) {
+    assert!((found - expected).abs() <= within, "{what}: {found} is not {expected}");
+}
+
+#[test]
+fn a_block_is_started_beside_it_and_hangs_on_a_tab() {
+    let bench = cut_out(rectangle(16.0, 12.0), "");
+    let plan = bench.plan();
+    let (section, one) = (&plan.sections[0], piece(&plan));
+    assert!(section.makeable && section.cut_from_mm == Some([40.0, 30.0]), "{:#?}", plan.remarks);
+    let (start, wire) = (one.start.as_ref().unwrap(), one.wire.as_ref().unwrap());
+    // Beside the middle of a long side, with room to spare.
+    assert!(
+        start.x_mm.abs() < 1e-9 && start.y_mm.abs() > 6.0 + start.hole_diameter_mm.entry / 2.0,
+        "{start:?}"
+    );
+    near("room", start.room_mm, 0.3, 1e-9);
+    let tab = wire.tab.as_ref().unwrap();
+    assert_eq!((tab.width_mm, tab.dress.len()), (3.5, wire.passes.len() - 1));
+    // The wire's way around a rectangle: its sides, and a full circle at the corners.
+    let centre = &wire.passes[0].centre;
+    let long: f64 = (0..centre.len())
+        .map(|i| {
+            let (a, b) = (centre[i], centre[(i + 1) % centre.len()]);
+            let chord = (b[0] - a[0]).hypot(b[1] - a[1]);
+            let half = 2.0 * a[2].abs().atan();
+            if a[2] == 0.0 { chord } else { chord / half.sin() * half }
+        })
+        .sum();
+    near("way", long, 56.0 + std::f64::consts::TAU * wire.passes[0].offset_mm, 1e-9);
+    let core = &one.cores[0];
+    assert!(core.held && one.cores.len() == 1);
+    near("area", core.area_mm2, 192.0, 1e-6);
+    near("mass", core.mass_g, 192.0 * 20.0 * 7.7 / 1000.0, 0.3);
+}
+
+#[test]
+fn it_is_skimmed_while_it_hangs_and_cut_out_last() {
+    let bench = cut_out(rectangle(16.0, 12.0), "").and(
+        rounded_rectangle(8.0, 4.0, 0.5),
+        [0.0, 0.0],
+        "cut = \"finished\"\n",
+    );
+    let planned = bench.planned().unwrap();
+    let wires: Vec<_> =
+        planned.plan.sections[0].programs.iter().filter(|one| one.machine == Machine::Wire).collect();
+    assert_eq!(wires.len(), 1, "one wire does both");
+    assert_eq!(wires[0].contours, ["e2", "e"], "the opening comes first");
+    let kinds: Vec<(PhaseKind, bool, usize)> =
+        wires[0].phases.iter().map(|phase| (phase.kind, phase.attended, phase.contours.len())).collect();
+    assert_eq!(
+        kinds,
+        [
+            (PhaseKind::Mains, false, 2),
+            (PhaseKind::Cores, true, 1),
+            (PhaseKind::Skims, false, 2),
+            (PhaseKind::Pieces, true, 1)
+        ]
+    );
+    let text = &planned.programs[&wires[0].path];
+    let (before, after) = text.split_once("FIX THE PIECE TO ITS BLOCK").unwrap();
+    assert!(!before.contains("EDGE e: CUT THE TAB") && after.contains("EDGE e: CUT THE TAB"));
+    assert!(after.contains("WHERE THE TAB STOOD") && after.contains("TAKE THE PIECE OUT"));
+    // With the wire left of its way, an outside is gone round clockwise: to the right along the upper side.
+    assert!(after.contains("G42 D"), "{after}");
+}
+
+#[test]
+fn an_inside_corner_of_a_piece_is_measured_and_may_be_too_much() {
+    let ell = polygon(&[[-8.0, -6.0], [8.0, -6.0], [8.0, 0.0], [0.0, 0.0], [0.0, 6.0], [-8.0, 6.0]]);
+    let plan = cut_out(ell, "corner_tolerance = 0.1\n").plan();
+    let one = piece(&plan);
+    let last = one.wire.as_ref().unwrap().passes.last().unwrap().offset_mm;
+    assert_eq!(one.missed_corners.len(), 1, "{:?}", one.missed_corners);
+    near("depth", one.missed_corners[0].depth_mm, last * (2f64.sqrt() - 1.0), 1e-6);
+}
+
+#[test]
+fn without_metal_around_it_there_is_no_start() {
+    let plan = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [18.0, 14.0]\n").plan();
+    let (section, one) = (&plan.sections[0], piece(&plan));
+    assert!(!section.makeable && one.wire.is_none());
+    let frame = one.start_limits.bounds.iter().find(|bound| bound.bound == "frame").unwrap();
+    assert!(!frame.holds && frame.have_mm < frame.need_mm);
+    assert!(one.start_limits.cures.iter().any(|cure| cure.change.contains("cut_from")));
+}
+
+#[test]
+fn stock_is_left_on_the_faces_that_are_ground() {
+    let plan = cut_out(rectangle(16.0, 12.0), "grind = { left = 0.05, top = 0.08 }\n").plan();
+    let one = piece(&plan);
+    let bound = |k: usize, pick: fn(f64, f64) -> f64| one.target.iter().map(|v| v[k]).reduce(pick).unwrap();
+    let found = [bound(0, f64::min), bound(0, f64::max), bound(1, f64::min), bound(1, f64::max)];
+    for (found, expected) in found.into_iter().zip([-8.05, 8.0, -6.0, 6.08]) {
+        near("face", found, expected, 1e-12);
+    }
+    assert_eq!(one.grind_stock_mm, Some([0.05, 0.0, 0.0, 0.08]));
+    let refused =
+        cut_out(rounded_rectangle(16.0, 12.0, 1.0), "grind = { left = 0.05 }\n").planned().unwrap_err();
+    assert!(refused[0].message.contains("square corners"), "{refused:?}");
+}
+
+/// The face of a punch looks down, so it is cut mirrored; it is smaller by the clearance where the die has the size.
+#[test]
+fn a_punch_is_mirrored_and_takes_the_clearance() {
+    let wedge = polygon(&[[-4.0, -3.0], [4.0, -3.0], [-4.0, 3.0]]);
+    let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.4\nclearance = 0.05\n";
+    let punch = |edge: &str| {
+        cut_out(wedge.clone(), "").edge(&format!("side = \"outside\"\n{edge}")).sheet(sheet).punch().plan()
+    };
+    let pierce = punch("cut = \"pierce\"\n");
+    let one = piece(&pierce);
+    assert_eq!(one.clearance_per_side_mm, 0.0);
+    let mut corners: Vec<[f64; 2]> = one.target.iter().map(|v| [v[0], v[1]]).collect();
+    corners.sort_by(|a, b| a.partial_cmp(b).unwrap());
+    assert_eq!(corners, [[-4.0, -3.0], [4.0, -3.0], [4.0, 3.0]]);
+    let blank = punch("cut = \"blank\"\n");
+    let one = piece(&blank);
+    near("clearance", one.clearance_per_side_mm, -0.02, 1e-12);
+    near("right side", one.target.iter().map(|v| v[0]).fold(f64::MIN, f64::max), 3.98, 1e-9);
+    assert!(pierce.sections[0].forces.cutting_n.is_none(), "the opening's force is counted with the opening");
+    let rounded = punch("cut = \"pierce\"\noutside_radius = 0.1\n");
+    let arcs = piece(&rounded).target.iter().filter(|v| v[2] != 0.0).count();
+    assert_eq!(arcs, 3, "{:?}", piece(&rounded).target);
+}
+
+#[test]
+fn pieces_and_openings_lie_where_they_can() {
+    let faults = |bench: Bench| -> Vec<String> {
+        bench
+            .planned()
+            .map_or_else(|faults| faults.into_iter().map(|fault| fault.code).collect(), |_| Vec::new())
+    };
+    let opening = "cut = \"finished\"\n";
+    let small = || rectangle(2.0, 1.0);
+    let beside = cut_out(rectangle(16.0, 12.0), "").and(
+        small().moved(outline::Vector::new(12.0, 0.0)),
+        [0.0, 0.0],
+        opening,
+    );
+    assert_eq!(faults(beside), ["beside-the-piece"]);
+    let across = cut_out(rectangle(16.0, 12.0), "").and(
+        small().moved(outline::Vector::new(8.0, 0.0)),
+        [0.0, 0.0],
+        opening,
+    );
+    assert!(faults(across).contains(&"openings-meet".to_owned()));
+    let out = cut_out(rectangle(41.0, 12.0), "");
+    assert_eq!(faults(out), ["outside-block"]);
+    let unsaid = Bench::new(rectangle(16.0, 12.0), 20.0).edge(OUTSIDE);
+    assert_eq!(faults(unsaid), ["no-block"]);
+    let open = Bench::new(rectangle(16.0, 12.0), 20.0).punch();
+    assert_eq!(faults(open), ["punch-opening"]);
+}
