@@ -159,6 +159,21 @@ def touching(shape, other):
     return shapely.union_all(parts[shapely.intersects(parts, other)])
 
 
+def reach_along(maybe, start, step, radius):
+    """How many samples one may go on along the edge before it is touched. A wire that passes within 2 DELTA of an edge between two
+    corners, and does not touch it, looks as if it did over 2 sqrt(4 R DELTA): either is right then, and a dip as short as that is
+    gone through."""
+    n = len(maybe)
+    dip = int(np.ceil(3 * np.sqrt(4 * radius * DELTA) / (radius / 50))) + 1
+    gone = 0
+    while gone < n:
+        ahead = [k for k in range(1, dip + 1) if maybe[(start + step * (gone + k)) % n] > 2 * DELTA]
+        if not ahead:
+            break
+        gone += ahead[0]
+    return gone
+
+
 def missed(what, vertices, radius, listed, narrow, wide):
     """Every stretch of the edge that is surely missed has a listed place that is as deep, and every listed depth is right."""
     ring = polygon(vertices).exterior
@@ -181,11 +196,8 @@ def missed(what, vertices, radius, listed, narrow, wide):
     for stretch in stretches(surely > LEAST_MISS + TOLERANCE):
         deepest = stretch[int(np.argmax(surely[stretch]))]
         # The listed place may lie anywhere in the stretch that may be missed around it. What is touched is DELTA off in the narrow bracket.
-        low = high = deepest
-        while maybe[(low - 1) % n] > 2 * DELTA and deepest - low < n:
-            low -= 1
-        while maybe[(high + 1) % n] > 2 * DELTA and high - deepest < n:
-            high += 1
+        low = deepest - reach_along(maybe, deepest, -1, radius)
+        high = deepest + reach_along(maybe, deepest, 1, radius)
         inside = [i for i, k in enumerate(listed_at) if (k - low + 1) % n <= high - low + 2]
         if not inside:
             wrong.append(f"{what}: a corner missed by {surely[deepest]} near {points[deepest]}, {at[deepest]} along, is not listed")

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from shapely import Point
 
-from shapes import SAGITTA, arcs, on_circle, polygon
+from shapes import SAGITTA, arcs, polygon
 
 # Points along the edge: of all the discs, and of those beside an answer, which are few.
 SAMPLES, FINE = 1200, 400000
@@ -40,7 +40,10 @@ class Samples:
         if arc.straight:
             points, turn = arc.p + t[:, None] * (arc.q - arc.p), np.full(n, arc.angle)
         else:
-            points, turn = on_circle(arc.c, arc.r, arc.start + arc.sweep * t), arc.angle + (t - 0.5) * arc.sweep
+            turn = arc.angle + (t - 0.5) * arc.sweep
+            # From its beginning, not from its centre: that of an arc all but straight is too far off to be exact.
+            chord, towards = 2 * arc.r * np.sin(abs(arc.sweep) * t / 2), arc.angle + (t / 2 - 0.5) * arc.sweep
+            points = arc.p + chord[:, None] * np.c_[np.cos(towards), np.sin(towards)]
         bow = arc.r if not arc.straight and arc.sweep > 0 else np.inf
         return points, turn, np.full(n, number), np.full(n, bow)
 
