@@ -94,10 +94,24 @@ pub struct Planned {
 /// What contradicts itself in the job: an opening outside its block, openings that meet, a clearance that closes
 /// an outline. An opening that cannot be made is not an error: its section is not makeable, and the plan says why.
 pub fn plan(task: &Task) -> Result<Planned, Vec<Remark>> {
+    plan_counted(task, &|| ())
+}
+
+/// The same; `done` is told of every section that is planned, from whichever thread planned it.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_counted(task: &Task, done: &(dyn Fn() + Sync)) -> Result<Planned, Vec<Remark>> {
     let world = World { job: task.job, shop: task.shop, facts: task.facts };
     let pairs: Vec<_> = task.job.sections.iter().zip(task.drawn).collect();
-    let sections: Vec<_> =
-        pairs.par_iter().map(|(section, drawn)| section::plan(world, section, drawn)).collect();
+    let sections: Vec<_> = pairs
+        .par_iter()
+        .map(|(section, drawn)| {
+            let planned = section::plan(world, section, drawn);
+            done();
+            planned
+        })
+        .collect();
     let mut faults = Vec::new();
     let mut planned = Vec::new();
     for one in sections {
