@@ -1,6 +1,7 @@
 //! One opening as it stands in its section: the drawn outline in place, and the finished edge that clearance and the
 //! choice of size make of it.
 
+use crate::clean_up::Chances;
 use crate::clearance::clearance;
 use crate::figure::Figure;
 use crate::narrowest::{self, Narrow};
@@ -49,6 +50,8 @@ pub struct Opening {
     pub narrowest: Option<Narrow>,
     /// Metal that stands inside, by the name of its outline.
     pub islands: Vec<(String, Outline)>,
+    /// Chances of cleaning up that are known.
+    pub chances: Chances,
 }
 
 impl Opening {
@@ -90,7 +93,19 @@ impl Opening {
             |(id, island): &(String, Outline)| (id.clone(), island.moved(Vector::new(at[0], at[1])));
         let islands: Vec<_> = drawn.islands.iter().map(standing).collect();
         let narrowest = narrowest::of(reckoning, head, (&target, &islands), edge)?;
-        Ok(Self { drawn: placed, target, at, clearance, shift, circle, inscribed, narrowest, islands })
+        let chances = Chances::default();
+        Ok(Self {
+            drawn: placed,
+            target,
+            at,
+            clearance,
+            shift,
+            circle,
+            inscribed,
+            narrowest,
+            islands,
+            chances,
+        })
     }
 }
 

@@ -33,7 +33,7 @@ impl Opening<'_> {
         let n = other.points.len();
         let crossing = (0..n).find(|i| {
             let (a, b) = (other.points[*i], other.points[(i + 1) % n]);
-            self.region().to_edge_from(a, b) <= 0.0
+            self.region().to_edge_from(a, b, f64::INFINITY) <= 0.0
         });
         let inside = |of: &Self, place: Place| of.region().contains(place).then_some(place);
         crossing
