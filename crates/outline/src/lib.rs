@@ -21,6 +21,7 @@ mod ellipse;
 mod facets;
 mod fit;
 mod joined;
+mod kept;
 mod largest_circle;
 mod leftover;
 mod level_set;

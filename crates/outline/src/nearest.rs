@@ -32,6 +32,11 @@ impl Outline {
         }
     }
 
+    /// Whether the edge comes nearer than this to a place, mm.
+    pub fn comes_within(&self, place: Point, distance: f64) -> bool {
+        self.tree().nearest(place, distance).is_some()
+    }
+
     /// The nearest point of the edge; of several equally near, any one, always the same one. A place that is not finite is
     /// answered with the first vertex at an infinite distance.
     pub fn nearest(&self, place: Point) -> Nearest {

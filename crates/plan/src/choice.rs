@@ -7,7 +7,7 @@ use crate::candidate::{self, Candidate, Setting};
 use crate::clean_up::at_least;
 use crate::cutting::{Cutting, Feeds};
 use crate::hole::{Hole, Terms};
-use crate::lead_in::{LeadIn, stretches};
+use crate::lead_in::LeadIn;
 use crate::reckoning::{At, Reckoning};
 use crate::rules::time::BURN_MINUTES;
 use outline::{Point, Segment};
@@ -98,7 +98,7 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
     }
     let away = circle.radius.min(hole.need.value + ROOM_CAP);
     let pieces: Vec<Segment> = cutting.edges[0][0].segments().collect();
-    let beside = stretches(&setting.opening.target, &pieces).into_iter().take(3).filter_map(|i| {
+    let beside = cutting.stretches.iter().take(3).filter_map(|&i| {
         let place = pieces[i].at(0.5) + pieces[i].direction(0.5).left() * away;
         (setting.opening.target.signed_distance(place) >= away - AS_MUCH).then_some(place)
     });

@@ -32,6 +32,8 @@ pub struct Cutting {
     pub missed: Vec<Miss>,
     /// The largest offset at which the opening is one piece, mm, where some pass does not get everywhere.
     pub whole_to: Option<f64>,
+    /// Stretches of the main cut's edge that a lead-in may meet, best first.
+    pub stretches: Vec<usize>,
 }
 
 impl Cutting {
@@ -44,9 +46,10 @@ impl Cutting {
             centres.push(parallel(&opening.target, pass.offset.value)?);
             edges.push(reach(&opening.target, pass.offset.value + CORNER_MARGIN)?.edges);
         }
-        let mut cutting = Self { passes, centres, edges, missed, whole_to: None };
-        if !cutting.in_one_piece() {
-            cutting.whole_to = Some(whole_to(opening, cutting.passes.main()));
+        let mut cutting = Self { passes, centres, edges, missed, whole_to: None, stretches: Vec::new() };
+        match cutting.in_one_piece() {
+            true => cutting.stretches = lead_in::stretches(&opening.target, &cutting.edges[0][0]),
+            false => cutting.whole_to = Some(whole_to(opening, cutting.passes.main())),
         }
         Ok(cutting)
     }
@@ -64,7 +67,7 @@ impl Cutting {
     /// The way in from a hole.
     pub fn lead_in(&self, opening: &Opening, hole: Point, overlap: f64) -> Option<LeadIn> {
         let edge = self.edges.first()?.first()?;
-        lead_in::find(&opening.target, edge, hole, self.passes.main(), overlap)
+        lead_in::find(&opening.target, (edge, &self.stretches), hole, self.passes.main(), overlap)
     }
 }
 
