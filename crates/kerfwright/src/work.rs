@@ -11,7 +11,7 @@ use crate::remarks::{self, Sources};
 use crate::store::{self, Files, Refusal};
 use crate::survey::print_json;
 use package::{InputFile, Line, Plan, Proof};
-use plan::{Planned, Task};
+use plan::{Kept, Planned, Task};
 use proof::Evidence;
 use rayon::prelude::*;
 use remark::{Place, Remark};
@@ -122,7 +122,7 @@ fn make(args: &PlanArgs, gathered: &Gathered, bar: &Bar) -> Result<Planned, Vec<
     let task =
         Task { job: &gathered.job, shop: &gathered.shop, facts: &facts, date: &date, drawn: &gathered.drawn };
     bar.begins("planning", gathered.job.sections.len());
-    let mut planned = plan::plan_counted(&task, &|| bar.step())?;
+    let mut planned = plan::plan_again(&task, &Kept::default(), &|| bar.step())?;
     let about_shop = args.shop.is_none().then(|| {
         Remark::note(
             "example-shop",

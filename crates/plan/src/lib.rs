@@ -23,6 +23,7 @@ mod forces;
 mod hold_point;
 mod hole;
 mod island;
+mod kept;
 mod lead_in;
 mod limits;
 mod measured;
@@ -53,6 +54,7 @@ mod webs;
 mod wires;
 mod wiring;
 
+pub use kept::Kept;
 pub use opening::DrawnEdge;
 pub use rules::book::{ListedRule, rulebook};
 
@@ -94,15 +96,17 @@ pub struct Planned {
 /// What contradicts itself in the job: an opening outside its block, openings that meet, a clearance that closes
 /// an outline. An opening that cannot be made is not an error: its section is not makeable, and the plan says why.
 pub fn plan(task: &Task) -> Result<Planned, Vec<Remark>> {
-    plan_counted(task, &|| ())
+    plan_again(task, &Kept::default(), &|| ())
 }
 
-/// The same; `done` is told of every section that is planned, from whichever thread planned it.
+/// The same, where much of it may be known: each outline of `task.drawn` keeps what was worked out about it, and `kept` the rest.
+/// With both kept, a start hole that was moved is planned again in little time, to the same byte. `done` is told of every section
+/// that is planned, from whichever thread planned it.
 ///
 /// # Errors
 /// As [`plan`].
-pub fn plan_counted(task: &Task, done: &(dyn Fn() + Sync)) -> Result<Planned, Vec<Remark>> {
-    let world = World { job: task.job, shop: task.shop, facts: task.facts };
+pub fn plan_again(task: &Task, kept: &Kept, done: &(dyn Fn() + Sync)) -> Result<Planned, Vec<Remark>> {
+    let world = World { job: task.job, shop: task.shop, facts: task.facts, kept };
     let pairs: Vec<_> = task.job.sections.iter().zip(task.drawn).collect();
     let sections: Vec<_> = pairs
         .par_iter()

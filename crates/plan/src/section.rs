@@ -13,6 +13,7 @@ use crate::contour::{self, Frame, Studied};
 use crate::figure::Figure;
 use crate::forces;
 use crate::island;
+use crate::kept::Kept;
 use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
 use crate::punch;
@@ -49,6 +50,8 @@ pub struct World<'a> {
     pub shop: &'a Shop,
     /// The facts.
     pub facts: &'a Facts,
+    /// What earlier plans of the job have kept.
+    pub kept: &'a Kept,
 }
 
 /// Plans one section; `drawn` holds the outline of each edge.

@@ -3,7 +3,7 @@
 
 use crate::bench::{Bench, rounded_rectangle};
 use outline::{Outline, Vertex};
-use plan::Planned;
+use plan::{Kept, Planned};
 
 /// A plan to the byte.
 fn bytes(planned: &Planned) -> String {
@@ -32,7 +32,7 @@ fn openings() -> Vec<Outline> {
 fn a_hole_moved_gives_the_plan_made_from_nothing() {
     let (mut made, mut refused) = (0, 0);
     for opening in openings() {
-        let kept = opening.starting_at(0);
+        let (drawn, kept) = (opening.starting_at(0), Kept::default());
         for k in 0..14 {
             let (x, y) = (0.8 * (f64::from(k) * 1.7).sin(), 0.25 * (f64::from(k) * 2.3).cos());
             let start = match k % 7 {
@@ -41,14 +41,12 @@ fn a_hole_moved_gives_the_plan_made_from_nothing() {
                 2 => format!("start = {{ at = [{x:?}, {y:?}], electrode = 0.25 }}\n"),
                 _ => format!("start = {{ at = [{x:?}, {y:?}] }}\n"),
             };
-            let bench = |outline: &Outline| {
-                Bench::new(outline.clone(), 20.0)
-                    .edge(&format!("cut = \"finished\"\n{start}"))
-                    .planned()
-                    .unwrap()
+            let bench = |outline: &Outline, kept: &Kept| {
+                let edge = format!("cut = \"finished\"\n{start}");
+                Bench::new(outline.clone(), 20.0).edge(&edge).planned_again(kept).unwrap()
             };
-            let again = bench(&kept);
-            assert_eq!(bytes(&again), bytes(&bench(&opening.starting_at(0))), "{start}");
+            let again = bench(&drawn, &kept);
+            assert_eq!(bytes(&again), bytes(&bench(&opening.starting_at(0), &Kept::default())), "{start}");
             match again.plan.sections[0].makeable {
                 true => made += 1,
                 false => refused += 1,
@@ -61,7 +59,7 @@ fn a_hole_moved_gives_the_plan_made_from_nothing() {
 /// The same with clearance, tolerance and height changed in between: nothing of another job is taken for this one's.
 #[test]
 fn another_job_over_the_same_drawing_is_planned_as_its_own() {
-    let kept = rounded_rectangle(2.2, 0.6, 0.3);
+    let (drawn, kept) = (rounded_rectangle(2.2, 0.6, 0.3), Kept::default());
     let words = [
         ("cut = \"finished\"\n", 0.01),
         ("cut = \"pierce\"\n", 0.01),
@@ -71,16 +69,22 @@ fn another_job_over_the_same_drawing_is_planned_as_its_own() {
     ];
     for (words, clearance) in words {
         for height in [20.0, 12.0] {
-            let bench = |outline: &Outline| {
+            let bench = |outline: &Outline, kept: &Kept| {
                 Bench::new(outline.clone(), height)
                     .edge(words)
                     .sheet(&format!(
                         "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\nclearance = {clearance}\n"
                     ))
-                    .planned()
+                    .planned_again(kept)
+                    .unwrap()
             };
-            let (again, whole) = (bench(&kept).unwrap(), bench(&kept.starting_at(0)).unwrap());
-            assert_eq!(bytes(&again), bytes(&whole), "{words} {height}");
+            let again = bench(&drawn, &kept);
+            assert_eq!(
+                bytes(&again),
+                bytes(&bench(&drawn.starting_at(0), &Kept::default())),
+                "{words} {height}"
+            );
+            assert_eq!(again.plan.sections[0].strength.is_some(), words.contains("pierce"));
         }
     }
 }
