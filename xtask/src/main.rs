@@ -17,7 +17,7 @@ const USAGE: &str = "usage: cargo xtask tidy
        cargo xtask checks [OUT_FILE]
        cargo xtask mutate [SET]
        cargo xtask strength OUT_FILE SEED COUNT
-       cargo xtask bench";
+       cargo xtask bench [PART]...";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -28,7 +28,7 @@ fn main() -> ExitCode {
         ["checks", path] => checks::export(path, &mut std::io::stdout()),
         ["mutate"] => mutate::run(None, &mut std::io::stdout()),
         ["mutate", set] => mutate::run(Some(set), &mut std::io::stdout()),
-        ["bench"] => bench::run(&mut std::io::stdout()),
+        ["bench", parts @ ..] => bench::run(&mut std::io::stdout(), parts),
         ["reference", folder, seed, count, near] => numbers(seed, count, near)
             .and_then(|(seed, count, near)| reference::run(folder, seed, count, near)),
         ["strength", file, seed, count] => {

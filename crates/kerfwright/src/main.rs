@@ -2,6 +2,7 @@
 
 mod answer;
 mod args;
+mod bar;
 mod date;
 mod drawings;
 mod evidence;

@@ -1,5 +1,6 @@
 //! Writes a package: beside its place first, then renamed into it, so that a stopped run leaves the old one or the new one.
 
+use serde::Deserialize;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::io;
@@ -36,6 +37,12 @@ pub fn folder_name(job: &str) -> Option<String> {
     usable.then(|| format!("{name}-package"))
 }
 
+/// What tells a plan of ours from any other file of that name.
+#[derive(Deserialize)]
+struct Head {
+    schema: String,
+}
+
 /// Whether a package may be written there: nothing there, an empty folder, or a package of ours.
 pub fn may_take(target: &Path) -> Result<(), Refusal> {
     let not_ours = || Refusal::NotOurs(target.to_owned());
@@ -48,12 +55,11 @@ pub fn may_take(target: &Path) -> Result<(), Refusal> {
     if std::fs::read_dir(target)?.next().is_none() {
         return Ok(());
     }
-    let schema = std::fs::read(target.join("plan.json"))
+    let plan = std::fs::read(target.join("plan.json"))
         .ok()
-        .and_then(|bytes| serde_json::from_slice::<serde_json::Value>(&bytes).ok())
-        .and_then(|plan| plan.get("schema")?.as_str().map(str::to_owned));
-    match schema {
-        Some(schema) if schema.starts_with("kerfwright.plan/") => Ok(()),
+        .and_then(|bytes| serde_json::from_slice::<Head>(&bytes).ok());
+    match plan {
+        Some(plan) if plan.schema.starts_with("kerfwright.plan/") => Ok(()),
         _ => Err(not_ours()),
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::answer;
 use crate::args::{PlanArgs, ProveArgs, WhyArgs};
+use crate::bar::Bar;
 use crate::date;
 use crate::evidence;
 use crate::exit::Exit;
@@ -10,47 +11,74 @@ use crate::remarks::{self, Sources};
 use crate::store::{self, Files, Refusal};
 use crate::survey::print_json;
 use package::{InputFile, Line, Plan, Proof};
-use plan::{Planned, Task};
+use plan::{Kept, Planned, Task};
 use proof::Evidence;
+use rayon::prelude::*;
 use remark::{Place, Remark};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+/// A package that stands on the disk.
+struct Made {
+    plan: Plan,
+    proof: Proof,
+    target: PathBuf,
+    sources: Sources,
+}
+
+/// Why there is none.
+enum Unmade {
+    /// What is wrong with the input, and the texts that the remarks point into.
+    Input(Vec<Remark>, Sources),
+    /// Anything else.
+    Other(String),
+}
+
 /// Runs `plan`.
 pub fn plan(args: &PlanArgs) -> Exit {
-    let (gathered, sources) = match gather::gather(args) {
-        Ok(gathered) => gathered,
-        Err((faults, sources)) => return refuse(&faults, &sources),
+    // The bar is gone before anything is said.
+    let made = package(args, &Bar::new());
+    let Made { plan, proof, target, sources } = match made {
+        Ok(made) => made,
+        Err(Unmade::Input(faults, sources)) => return refuse(&faults, &sources),
+        Err(Unmade::Other(message)) => return other(&message),
     };
-    let target = match target(args, &gathered.job.name) {
-        Ok(target) => target,
-        Err(remark) => return refuse(&[remark], &sources),
-    };
-    let planned = match make(args, &gathered) {
-        Ok(planned) => planned,
-        Err(faults) => return refuse(&faults, &sources),
-    };
-    let (files, proof) = match proven(&planned, &gathered) {
-        Ok(proven) => proven,
-        Err(error) => return other(&format!("the plan cannot be written as JSON: {error}")),
-    };
-    match store::write(&target, &files) {
-        Ok(()) => {}
-        Err(Refusal::NotOurs(path)) => return refuse(&[not_ours(&path)], &sources),
-        Err(Refusal::Disk(error)) => return other(&format!("cannot write {}: {error}", target.display())),
-    }
     let printed = match args.json {
-        true => print_json(&planned.plan),
-        false => answer::print(
-            &(answer::planned(&planned.plan, &proof) + &format!("package: {}\n", target.display())),
-        ),
+        true => print_json(&plan),
+        false => {
+            answer::print(&(answer::planned(&plan, &proof) + &format!("package: {}\n", target.display())))
+        }
     };
-    remarks::say(&planned.plan.remarks, &sources);
-    match (printed, proof.holds, planned.plan.sections.iter().all(|section| section.makeable)) {
+    remarks::say(&plan.remarks, &sources);
+    match (printed, proof.holds, plan.sections.iter().all(|section| section.makeable)) {
         (false, _, _) => Exit::Other,
         (_, false, _) => Exit::ProofFailed,
         (_, _, false) => Exit::NotHere,
         _ => Exit::Done,
+    }
+}
+
+/// Plans, proves and writes.
+fn package(args: &PlanArgs, bar: &Bar) -> Result<Made, Unmade> {
+    let (gathered, sources) =
+        gather::gather(args).map_err(|(faults, sources)| Unmade::Input(faults, sources))?;
+    let target = match target(args, &gathered.job.name) {
+        Ok(target) => target,
+        Err(remark) => return Err(Unmade::Input(vec![remark], sources)),
+    };
+    let planned = match make(args, &gathered, bar) {
+        Ok(planned) => planned,
+        Err(faults) => return Err(Unmade::Input(faults, sources)),
+    };
+    let (files, proof) = proven(&planned, &gathered, bar)
+        .map_err(|error| Unmade::Other(format!("the plan cannot be written as JSON: {error}")))?;
+    bar.begins("writing", 0);
+    match store::write(&target, &files) {
+        Ok(()) => Ok(Made { plan: planned.plan, proof, target, sources }),
+        Err(Refusal::NotOurs(path)) => Err(Unmade::Input(vec![not_ours(&path)], sources)),
+        Err(Refusal::Disk(error)) => {
+            Err(Unmade::Other(format!("cannot write {}: {error}", target.display())))
+        }
     }
 }
 
@@ -88,12 +116,13 @@ fn target(args: &PlanArgs, job: &str) -> Result<PathBuf, Remark> {
     }
 }
 
-fn make(args: &PlanArgs, gathered: &Gathered) -> Result<Planned, Vec<Remark>> {
+fn make(args: &PlanArgs, gathered: &Gathered, bar: &Bar) -> Result<Planned, Vec<Remark>> {
     let facts = job::Facts::load()?;
     let date = args.date.clone().unwrap_or_else(date::today);
     let task =
         Task { job: &gathered.job, shop: &gathered.shop, facts: &facts, date: &date, drawn: &gathered.drawn };
-    let mut planned = plan::plan(&task)?;
+    bar.begins("planning", gathered.job.sections.len());
+    let mut planned = plan::plan_again(&task, &Kept::default(), &|| bar.step())?;
     let about_shop = args.shop.is_none().then(|| {
         Remark::note(
             "example-shop",
@@ -112,16 +141,23 @@ fn make(args: &PlanArgs, gathered: &Gathered) -> Result<Planned, Vec<Remark>> {
 
 /// Everything that goes into the package, and its proof. The proof gets what anybody would read back from the
 /// package's bytes; one that fails leaves no program behind.
-fn proven(planned: &Planned, gathered: &Gathered) -> Result<(Files, Proof), serde_json::Error> {
+fn proven(planned: &Planned, gathered: &Gathered, bar: &Bar) -> Result<(Files, Proof), serde_json::Error> {
     let mut files = Files::new();
     let plan = json(&planned.plan)?;
     let programs: BTreeMap<String, Vec<u8>> =
         planned.programs.iter().map(|(path, text)| (path.clone(), text.clone().into_bytes())).collect();
-    let proof = proof::prove(&Evidence {
-        plan: serde_json::from_slice(&plan)?,
-        inputs: gathered.inputs.clone(),
-        programs: programs.clone(),
-    });
+    bar.begins("proving", planned.plan.sections.len());
+    let prove = || -> Result<Proof, serde_json::Error> {
+        let evidence = Evidence {
+            plan: serde_json::from_slice(&plan)?,
+            inputs: gathered.inputs.clone(),
+            programs: programs.clone(),
+        };
+        Ok(proof::prove_counted(&evidence, &|| bar.step()))
+    };
+    let (proof, sheets) = rayon::join(prove, || sheets(&planned.plan));
+    let proof = proof?;
+    files.extend(sheets);
     files.insert("plan.json".to_owned(), plan);
     files.insert("proof.json".to_owned(), json(&proof)?);
     for (path, bytes) in &gathered.inputs {
@@ -130,11 +166,13 @@ fn proven(planned: &Planned, gathered: &Gathered) -> Result<(Files, Proof), serd
     if proof.holds {
         files.extend(programs);
     }
-    for section in &planned.plan.sections {
-        let svg = sheet::section_sheet(&planned.plan, section).to_svg();
-        files.insert(format!("drawings/{}.svg", section.id), svg.into_bytes());
-    }
     Ok((files, proof))
+}
+
+/// The drawing of each section.
+fn sheets(plan: &Plan) -> Vec<(String, Vec<u8>)> {
+    let sheet = |section| sheet::section_sheet(plan, section).to_svg().into_bytes();
+    plan.sections.par_iter().map(|section| (format!("drawings/{}.svg", section.id), sheet(section))).collect()
 }
 
 fn json<T: serde::Serialize>(document: &T) -> Result<Vec<u8>, serde_json::Error> {
@@ -145,11 +183,11 @@ fn json<T: serde::Serialize>(document: &T) -> Result<Vec<u8>, serde_json::Error>
 
 /// Runs `prove`.
 pub fn prove(args: &ProveArgs) -> Exit {
-    let evidence = match evidence::read(&args.package) {
-        Ok(evidence) => evidence,
+    // The bar is gone before anything is said.
+    let proof = match read_back(args, &Bar::new()) {
+        Ok(proof) => proof,
         Err(remark) => return refuse(&[remark], &Sources::new()),
     };
-    let proof = proof::prove(&evidence);
     let printed = match args.json {
         true => print_json(&proof),
         false => answer::print(&answer::read_back(&proof)),
@@ -159,6 +197,12 @@ pub fn prove(args: &ProveArgs) -> Exit {
         (true, true) => Exit::Done,
         (true, false) => Exit::ProofFailed,
     }
+}
+
+fn read_back(args: &ProveArgs, bar: &Bar) -> Result<Proof, Remark> {
+    let evidence = evidence::read(&args.package)?;
+    bar.begins("proving", evidence.plan.sections.len());
+    Ok(proof::prove_counted(&evidence, &|| bar.step()))
 }
 
 /// Runs `why`.

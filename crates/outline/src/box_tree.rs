@@ -87,15 +87,16 @@ impl BoxTree {
     }
 }
 
-/// Nodes still to be looked at, without a heap: each level of the tree leaves at most one behind.
+/// Nodes still to be looked at, without a heap: each level of the tree leaves at most one behind, and no memory holds a tree of
+/// more levels.
 struct Stack {
-    nodes: [(f64, usize); 64],
+    nodes: [(f64, usize); 40],
     count: usize,
 }
 
 impl Default for Stack {
     fn default() -> Self {
-        Self { nodes: [(0.0, 0); 64], count: 0 }
+        Self { nodes: [(0.0, 0); 40], count: 0 }
     }
 }
 

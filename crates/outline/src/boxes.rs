@@ -51,14 +51,21 @@ impl Boxes {
 
     /// Every member whose box the test accepts, in order; the test is asked for boxes of whole runs too.
     pub fn visit(&self, accepts: impl Fn(&Bounds) -> bool, mut found: impl FnMut(usize)) {
-        let mut stack = vec![1];
-        while let Some(node) = stack.pop() {
-            if !accepts(&self.nodes[node]) {
-                continue;
+        let mut node = 1;
+        loop {
+            if accepts(&self.nodes[node]) {
+                match self.leaf(node) {
+                    Some(members) => members.filter(|&i| accepts(&self.bounds[i])).for_each(&mut found),
+                    None => {
+                        node *= 2;
+                        continue;
+                    }
+                }
             }
-            match self.leaf(node) {
-                Some(members) => members.filter(|&i| accepts(&self.bounds[i])).for_each(&mut found),
-                None => stack.extend([2 * node + 1, 2 * node]),
+            // Up from all that are last of their pair, and on to the next; from the last of all, up to the root.
+            node = (node + 1) >> (node + 1).trailing_zeros();
+            if node == 1 {
+                return;
             }
         }
     }

@@ -93,6 +93,14 @@ impl std::error::Error for LargestCircleError {}
 /// # Errors
 /// An island that does not lie inside, or a proof that would take too long.
 pub fn largest_circle(outer: &Outline, islands: &[Outline]) -> Result<LargestCircle, LargestCircleError> {
+    match islands {
+        [] => outer.circle(),
+        _ => search(outer, islands),
+    }
+}
+
+/// The search itself.
+pub(crate) fn search(outer: &Outline, islands: &[Outline]) -> Result<LargestCircle, LargestCircleError> {
     let outside = |island: &Outline| island.vertices().iter().any(|v| !outer.contains(v.point));
     if let Some(i) = islands.iter().position(outside) {
         return Err(LargestCircleError::IslandOutside(i));

@@ -7,7 +7,7 @@ use crate::{Defect, Outline, Point, Vector, Vertex};
 impl Outline {
     /// Moved by a displacement, mm.
     pub fn moved(&self, by: Vector) -> Outline {
-        self.each_point(|p| p + by)
+        self.moved_or(by, || self.each_point(|p| p + by))
     }
 
     /// Turned about a place, radians, positive counter-clockwise.

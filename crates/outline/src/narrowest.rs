@@ -71,6 +71,14 @@ impl std::error::Error for NarrowestError {}
 /// # Errors
 /// An island that does not lie inside, or a search that would take too long.
 pub fn narrowest(outer: &Outline, islands: &[Outline]) -> Result<Option<Narrowest>, NarrowestError> {
+    match islands {
+        [] => outer.narrow(),
+        _ => look(outer, islands),
+    }
+}
+
+/// The search itself.
+pub(crate) fn look(outer: &Outline, islands: &[Outline]) -> Result<Option<Narrowest>, NarrowestError> {
     let outside = |island: &Outline| island.vertices().iter().any(|v| !outer.contains(v.point));
     if let Some(i) = islands.iter().position(outside) {
         return Err(NarrowestError::IslandOutside(i));

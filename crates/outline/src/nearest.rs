@@ -1,11 +1,11 @@
-//! How far a place is from the edge of an outline, on which side, and which segments lie near it.
+//! How far a place is from the edge of an outline, and on which side.
 //!
 //! The distance is exact over lines and arcs. The side comes from the winding number, not from the nearest segment, so it
 //! is right next to vertices and cusps too: the polygon of the chords by a ray to the right, then the cap between each arc
 //! and its chord. Both take the side of the chord from the same number, so that they cannot contradict each other, and a
 //! place level with a vertex or on a chord counts as moved right and up by nothing.
 
-use crate::{Bounds, Outline, Piece, Point, Segment};
+use crate::{Bounds, Outline, Piece, Point};
 
 /// The point of an outline that is nearest to a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,6 +32,11 @@ impl Outline {
         }
     }
 
+    /// Whether the edge comes nearer than this to a place, mm.
+    pub fn comes_within(&self, place: Point, distance: f64) -> bool {
+        self.tree().nearest(place, distance).is_some()
+    }
+
     /// The nearest point of the edge; of several equally near, any one, always the same one. A place that is not finite is
     /// answered with the first vertex at an infinite distance.
     pub fn nearest(&self, place: Point) -> Nearest {
@@ -54,18 +59,6 @@ impl Outline {
         let met = |b: &Bounds| b.min.y <= place.y && place.y <= b.max.y && place.x <= b.max.x;
         self.tree().visit(met, |_, piece| winding += turns(piece, place));
         winding != 0
-    }
-
-    /// Every segment that comes within `radius` of a place, in order along the outline.
-    pub fn segments_within(&self, place: Point, radius: f64) -> Vec<Segment> {
-        let mut found = Vec::new();
-        let near = |b: &Bounds| b.distance_squared(place) <= radius * radius;
-        self.tree().visit(near, |_, piece| {
-            if piece.foot(place).distance <= radius {
-                found.push(piece.segment);
-            }
-        });
-        found
     }
 }
 

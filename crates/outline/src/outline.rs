@@ -1,24 +1,43 @@
 //! A closed outline: valid by construction, counter-clockwise, beginning at the vertex it was given first.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::box_tree::BoxTree;
+use crate::kept::Kept;
+use crate::largest_circle::search;
 use crate::measures::signed_area;
+use crate::narrowest::look;
+use crate::parallel::Traced;
 use crate::validity::defects;
-use crate::{Defect, Segment, Vertex};
+use crate::{
+    Defect, LargestCircle, LargestCircleError, Narrowest, NarrowestError, ParallelError, Reach, Segment,
+    Vector, Vertex,
+};
 
 /// A closed outline of lines and arcs. Always counter-clockwise, never meeting itself; the last segment leads back to the
-/// first vertex.
+/// first vertex. Copies share what has been worked out about it: a question that is asked again costs nothing.
 #[derive(Debug, Clone)]
-pub struct Outline {
+pub struct Outline(Arc<Known>);
+
+/// An outline and what was worked out about it.
+#[derive(Debug)]
+struct Known {
     vertices: Vec<Vertex>,
     tree: OnceLock<BoxTree>,
+    circle: OnceLock<Result<LargestCircle, LargestCircleError>>,
+    narrowest: OnceLock<Result<Option<Narrowest>, NarrowestError>>,
+    /// By the bits of the distance.
+    parallels: Kept<u64, Result<Arc<Traced>, ParallelError>>,
+    /// By the bits of the radius.
+    reaches: Kept<u64, Result<Reach, ParallelError>>,
+    /// By the bits of the way.
+    moved: Kept<[u64; 2], Outline>,
 }
 
 /// Two outlines are equal if they have the same vertices in the same order.
 impl PartialEq for Outline {
     fn eq(&self, other: &Self) -> bool {
-        self.vertices == other.vertices
+        Arc::ptr_eq(&self.0, &other.0) || self.0.vertices == other.0.vertices
     }
 }
 
@@ -43,27 +62,68 @@ impl Outline {
 
     /// An outline whose validity follows from that of another one.
     pub(crate) fn sound(vertices: Vec<Vertex>) -> Outline {
-        Self { vertices, tree: OnceLock::new() }
+        Self(Arc::new(Known {
+            vertices,
+            tree: OnceLock::new(),
+            circle: OnceLock::new(),
+            narrowest: OnceLock::new(),
+            parallels: Kept::default(),
+            reaches: Kept::default(),
+            moved: Kept::default(),
+        }))
     }
 
     /// Its vertices, counter-clockwise.
     pub fn vertices(&self) -> &[Vertex] {
-        &self.vertices
+        &self.0.vertices
     }
 
     /// The same loop and the same first vertex, clockwise: what the edge of a hole looks like.
     pub fn clockwise_vertices(&self) -> Vec<Vertex> {
-        other_way_round(&self.vertices)
+        other_way_round(&self.0.vertices)
     }
 
     /// Its segments, in order.
     pub fn segments(&self) -> impl ExactSizeIterator<Item = Segment> + Clone + '_ {
-        segments_of(&self.vertices)
+        segments_of(&self.0.vertices)
     }
 
     /// Its pieces under boxes, built when first asked for.
     pub(crate) fn tree(&self) -> &BoxTree {
-        self.tree.get_or_init(|| BoxTree::new(self.segments()))
+        self.0.tree.get_or_init(|| BoxTree::new(self.segments()))
+    }
+
+    /// The largest circle in it.
+    pub(crate) fn circle(&self) -> Result<LargestCircle, LargestCircleError> {
+        *self.0.circle.get_or_init(|| search(self, &[]))
+    }
+
+    /// Its narrowest place.
+    pub(crate) fn narrow(&self) -> Result<Option<Narrowest>, NarrowestError> {
+        *self.0.narrowest.get_or_init(|| look(self, &[]))
+    }
+
+    /// Its parallel at a distance, unless `find` must look for it.
+    pub(crate) fn parallel_or(
+        &self,
+        distance: f64,
+        find: impl FnOnce() -> Result<Traced, ParallelError>,
+    ) -> Result<Arc<Traced>, ParallelError> {
+        self.0.parallels.or_found(distance.to_bits(), || find().map(Arc::new))
+    }
+
+    /// What a radius reaches in it, unless `find` must look for that.
+    pub(crate) fn reach_or(
+        &self,
+        radius: f64,
+        find: impl FnOnce() -> Result<Reach, ParallelError>,
+    ) -> Result<Reach, ParallelError> {
+        self.0.reaches.or_found(radius.to_bits(), find)
+    }
+
+    /// Itself elsewhere, unless `find` must make it.
+    pub(crate) fn moved_or(&self, by: Vector, find: impl FnOnce() -> Outline) -> Outline {
+        self.0.moved.or_found([by.x, by.y].map(f64::to_bits), find)
     }
 }
 

@@ -10,6 +10,7 @@
 
 use std::fmt;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
 
 use cavalier_contours::polyline::{
     CoincidentSegmentBehavior, PlineCreation, PlineOffsetOptions, PlineSource, PlineSourceMut, Polyline,
@@ -104,7 +105,7 @@ pub fn parallel(outline: &Outline, distance: f64) -> Result<Vec<Outline>, Parall
     if distance == 0.0 {
         return Ok(vec![outline.clone()]);
     }
-    trace(outline, distance).map(|traced| traced.outlines)
+    trace(outline, distance).map(|traced| traced.outlines.clone())
 }
 
 /// A parallel, and which share of the outline casts it.
@@ -115,7 +116,11 @@ pub(crate) struct Traced {
 }
 
 /// The parallel at a distance that is not 0, with its proof.
-pub(crate) fn trace(outline: &Outline, distance: f64) -> Result<Traced, ParallelError> {
+pub(crate) fn trace(outline: &Outline, distance: f64) -> Result<Arc<Traced>, ParallelError> {
+    outline.parallel_or(distance, || find(outline, distance))
+}
+
+fn find(outline: &Outline, distance: f64) -> Result<Traced, ParallelError> {
     if distance.is_nan() || distance.abs() > FARTHEST {
         return Err(ParallelError::Distance(distance));
     }

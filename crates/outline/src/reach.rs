@@ -54,6 +54,10 @@ pub fn reach(outline: &Outline, radius: f64) -> Result<Reach, ParallelError> {
     if radius.is_nan() || radius <= 0.0 {
         return Err(ParallelError::Distance(radius));
     }
+    outline.reach_or(radius, || look_at(outline, radius))
+}
+
+fn look_at(outline: &Outline, radius: f64) -> Result<Reach, ParallelError> {
     let traced = trace(outline, radius)?;
     let mut edges = Vec::with_capacity(traced.outlines.len());
     for path in &traced.outlines {
@@ -61,7 +65,7 @@ pub fn reach(outline: &Outline, radius: f64) -> Result<Reach, ParallelError> {
         edges.extend(parallel(path, -radius)?.into_iter().next());
     }
     let missed = misses(outline, radius, &traced)?;
-    Ok(Reach { centre_paths: traced.outlines, edges, missed })
+    Ok(Reach { centre_paths: traced.outlines.clone(), edges, missed })
 }
 
 /// A stretch of one segment, as shares of its length.

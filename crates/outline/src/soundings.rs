@@ -214,13 +214,16 @@ pub(crate) struct Highest {
 /// The least of linear bounds is greatest where one bound alone is greatest, where two are equal on the rim, or where
 /// three are equal: all of them are tried.
 pub(crate) fn highest(bounds: &[Bound], rho: f64) -> Highest {
-    let least = |v: Vector| bounds.iter().map(|b| b.at(v)).fold(f64::INFINITY, f64::min);
     let mut best = Highest { value: f64::NEG_INFINITY, step: Vector::new(0.0, 0.0), twin: None };
     let mut attempt = |step: Vector, twin: Option<Vector>| {
-        let value = least(step);
-        if value > best.value {
-            best = Highest { value, step, twin };
+        let mut value = f64::INFINITY;
+        for bound in bounds {
+            value = value.min(bound.at(step));
+            if value <= best.value {
+                return;
+            }
         }
+        best = Highest { value, step, twin };
     };
     for (i, a) in bounds.iter().enumerate() {
         attempt(a.rise * rho, None);

@@ -4,7 +4,7 @@
 #[path = "parallels/profiles.rs"]
 mod profiles;
 
-use outline::{Outline, Point, Vector, close_up, largest_circle};
+use outline::{Near, Outline, Point, Vector, close_up, largest_circle};
 use proptest::prelude::*;
 
 /// Winding number by adding up the angles that a finely stepped edge turns through about a place.
@@ -53,9 +53,17 @@ fn check(outline: &Outline, place: Point) {
     if nearest.distance > 1e-4 * size {
         assert_eq!(signed > 0.0, winds_round(outline, place), "side of {place:?}");
     }
-    let within = outline.segments_within(place, nearest.distance * 1.5);
-    let every: Vec<_> = outline.segments().filter(|s| s.distance(place) <= nearest.distance * 1.5).collect();
-    assert_eq!(within, every);
+    let near = Near::new(outline, place, nearest.distance * 1.5);
+    let mut every: Vec<_> =
+        outline.segments().filter(|s| s.distance(place) <= nearest.distance * 1.5).collect();
+    every.sort_by(|a, b| a.distance(place).total_cmp(&b.distance(place)));
+    assert_eq!(near.segments().collect::<Vec<_>>(), every);
+    for k in 0..8 {
+        let off = nearest.distance / 4.0;
+        let beside = place + Vector::at_angle(f64::from(k)) * off;
+        assert_eq!(near.about(off).distance(beside), outline.nearest(beside).distance);
+    }
+    assert!(near.about(0.0).count() <= near.about(nearest.distance / 4.0).count());
 }
 
 proptest! {
@@ -208,5 +216,5 @@ fn a_place_that_is_no_place() {
     let nowhere = Point::new(f64::NAN, 0.0);
     assert_eq!(o.signed_distance(nowhere), f64::NEG_INFINITY);
     assert_eq!(o.nearest(nowhere).distance, f64::INFINITY);
-    assert!(o.segments_within(nowhere, 1.0).is_empty());
+    assert!(Near::new(&o, nowhere, 1.0).segments().next().is_none());
 }

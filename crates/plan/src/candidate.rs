@@ -1,7 +1,6 @@
 //! One way to make an opening: one electrode, one place for the hole, one wire; and the bounds it must keep.
 
 use crate::burn::{self, Burn};
-use crate::clean_up::probability;
 use crate::cutting::{Cutting, Feeds, corners};
 use crate::figure::Figure;
 use crate::hole::Hole;
@@ -286,12 +285,11 @@ fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figu
 
 /// Probability of cleaning up.
 pub fn clean_up(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, place: Point) -> Figure {
-    let chance = probability(
+    let chance = setting.opening.chances.of(
         setting.opening.free(),
         hole.worst.unwrap_or(place),
         hole.takes.value,
-        hole.sigma_position.value,
-        hole.sigma_size.value,
+        [hole.sigma_position.value, hole.sigma_size.value],
     );
     reckoning.measured(
         At(setting.head, "start.clean_up_probability"),

@@ -7,7 +7,7 @@ use crate::candidate::{self, Candidate, Setting};
 use crate::clean_up::at_least;
 use crate::cutting::{Cutting, Feeds};
 use crate::hole::{Hole, Terms};
-use crate::lead_in::{LeadIn, stretches};
+use crate::lead_in::LeadIn;
 use crate::reckoning::{At, Reckoning};
 use crate::rules::time::BURN_MINUTES;
 use outline::{Point, Segment};
@@ -102,7 +102,7 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
     }
     let pieces: Vec<Segment> = setting.opening.free().pieces(&cutting.edges[0][0]);
     let beside = |away: f64, most: usize| {
-        let places = stretches(&setting.opening.target, &pieces).into_iter().take(most).filter_map(|i| {
+        let places = cutting.stretches.iter().take(most).filter_map(|&i| {
             let place = pieces[i].at(0.5) + pieces[i].direction(0.5).left() * away;
             (setting.opening.clear(place) >= away - AS_MUCH).then_some(place)
         });

@@ -6,7 +6,10 @@
 //! a periodic function). Stages: the edge near the aim; the rings; the sum.
 
 use crate::free::Free;
-use outline::{Point, Vector};
+use outline::{Near, Point, Vector};
+use std::cell::RefCell;
+use std::collections::HashMap;
+use std::sync::LazyLock;
 
 /// Beyond this many sigma the position carries less than 1e-14 of the probability.
 const FAR: f64 = 8.0;
@@ -26,9 +29,36 @@ const GAUSS: [(f64, f64); 4] = [
     (0.960_289_856_497_536_3, 0.101_228_536_290_376_3),
 ];
 
+/// Directions of the places on a ring.
+static DIRECTIONS: LazyLock<Vec<Vector>> = LazyLock::new(|| {
+    let step = std::f64::consts::TAU / AROUND as f64;
+    (0..AROUND).map(|k| Vector::at_angle((k as f64 + 0.5) * step)).collect()
+});
+
+/// Beyond this a standard normal number lies with a chance that no f64 tells from none.
+const CERTAIN: f64 = 8.5;
+
 /// The chance of a standard normal number below `x`.
 pub fn below(x: f64) -> f64 {
+    if x > CERTAIN {
+        return 1.0;
+    }
     0.5 * libm::erfc(-x / std::f64::consts::SQRT_2)
+}
+
+/// Chances in one opening that are known already: wires share the holes that are looked at.
+#[derive(Debug, Clone, Default)]
+pub struct Chances {
+    known: RefCell<HashMap<[u64; 5], f64>>,
+}
+
+impl Chances {
+    /// As [`probability`].
+    pub fn of(&self, opening: Free, aim: Point, takes: f64, [sigma_position, sigma_size]: [f64; 2]) -> f64 {
+        let key = [aim.x, aim.y, takes, sigma_position, sigma_size].map(f64::to_bits);
+        let find = || probability(opening, aim, takes, sigma_position, sigma_size);
+        *self.known.borrow_mut().entry(key).or_insert_with(find)
+    }
 }
 
 /// Probability that a hole aimed at `aim` cleans up in `opening`, when it takes `takes` mm around its centre apart
@@ -36,19 +66,15 @@ pub fn below(x: f64) -> f64 {
 pub fn probability(opening: Free, aim: Point, takes: f64, sigma_position: f64, sigma_size: f64) -> f64 {
     let reach = FAR * sigma_position;
     let distance = opening.clear(aim);
-    // No edge that is farther than this can be nearest anywhere within reach, and beyond it nothing is in doubt.
-    let near = opening.edge.segments_within(aim, distance.abs() + 2.0 * reach);
-    let signed = |place: Point| match distance > reach {
-        true => near.iter().map(|piece| piece.distance(place)).fold(f64::INFINITY, f64::min),
-        false => opening.clear(place),
-    };
-    let cleans = |place: Point| match sigma_size > 0.0 {
-        true => below((signed(place) - takes) / sigma_size),
-        false => f64::from(u8::from(signed(place) >= takes)),
+    let cleans = |signed: f64| match sigma_size > 0.0 {
+        true => below((signed - takes) / sigma_size),
+        false => f64::from(u8::from(signed >= takes)),
     };
     if sigma_position <= 0.0 {
-        return cleans(aim);
+        return cleans(distance);
     }
+    // No edge that is farther than this can be nearest anywhere within reach, and beyond it nothing is in doubt.
+    let near = Near::new(opening.edge, aim, distance.abs() + 2.0 * reach);
     let mut sum = 0.0;
     for panel in 0..PANELS {
         let half = FAR / (2.0 * PANELS as f64);
@@ -61,7 +87,11 @@ pub fn probability(opening: Free, aim: Point, takes: f64, sigma_position: f64, s
                 // The distance changes by no more than the place does: where all of a ring is sure, nothing is looked at.
                 let mean = match (distance - takes).abs() - radius > FAR * sigma_size {
                     true => f64::from(u8::from(distance > takes)),
-                    false => around(aim, radius, cleans),
+                    false if distance > reach => {
+                        let about = near.about(radius);
+                        around(aim, radius, |place| cleans(about.distance(place)))
+                    }
+                    false => around(aim, radius, |place| cleans(opening.clear(place))),
                 };
                 sum += weight * half * density * mean;
             }
@@ -83,8 +113,7 @@ pub fn at_least(slack: f64, sigma_position: f64, sigma_size: f64) -> f64 {
 
 /// Mean of `f` over a circle.
 fn around(centre: Point, radius: f64, f: impl Fn(Point) -> f64) -> f64 {
-    let step = std::f64::consts::TAU / AROUND as f64;
-    let places = (0..AROUND).map(|k| centre + Vector::at_angle((k as f64 + 0.5) * step) * radius);
+    let places = DIRECTIONS.iter().map(|direction| centre + *direction * radius);
     places.map(f).sum::<f64>() / AROUND as f64
 }
 
@@ -166,6 +195,14 @@ mod tests {
             assert!(bound <= ours + 1e-9, "slack {slack}: {bound} {ours}");
         }
         assert!(at_least(0.03, s_p, s_q) > 0.999);
+    }
+
+    #[test]
+    fn what_is_certain_is_what_the_error_function_says() {
+        for x in [CERTAIN, CERTAIN + 1e-9, 9.0, 20.0, 100.0, f64::INFINITY] {
+            assert_eq!(below(x), 0.5 * libm::erfc(-x / std::f64::consts::SQRT_2));
+        }
+        assert!(below(-CERTAIN) > 0.0 && below(0.0) == 0.5);
     }
 
     #[test]

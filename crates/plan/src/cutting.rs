@@ -32,6 +32,8 @@ pub struct Cutting {
     pub missed: Vec<Miss>,
     /// The largest offset at which the opening is one piece, mm, where some pass does not get everywhere.
     pub whole_to: Option<f64>,
+    /// Stretches of the main cut's edge that a lead-in may meet, best first.
+    pub stretches: Vec<usize>,
 }
 
 impl Cutting {
@@ -45,9 +47,10 @@ impl Cutting {
             centres.push(free.beside(pass.offset.value)?);
             edges.push(free.reached(pass.offset.value + CORNER_MARGIN)?);
         }
-        let mut cutting = Self { passes, centres, edges, missed, whole_to: None };
-        if !cutting.in_one_piece() {
-            cutting.whole_to = Some(whole_to(opening, cutting.passes.main()));
+        let mut cutting = Self { passes, centres, edges, missed, whole_to: None, stretches: Vec::new() };
+        match cutting.in_one_piece() {
+            true => cutting.stretches = lead_in::stretches(opening.free(), &cutting.edges[0][0]),
+            false => cutting.whole_to = Some(whole_to(opening, cutting.passes.main())),
         }
         Ok(cutting)
     }
@@ -65,7 +68,7 @@ impl Cutting {
     /// The way in from a hole.
     pub fn lead_in(&self, opening: &Opening, hole: Point, overlap: f64) -> Option<LeadIn> {
         let edge = self.edges.first()?.first()?;
-        lead_in::find(opening.free(), edge, hole, self.passes.main(), overlap)
+        lead_in::find(opening.free(), (edge, &self.stretches), hole, self.passes.main(), overlap)
     }
 }
 

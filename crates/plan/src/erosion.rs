@@ -62,6 +62,11 @@ pub fn of(setting: Setting, cutting: &Cutting, entrance: Entrance, pieces: &[Lef
 }
 
 fn narrower(piece: &Leftover, limit: f64) -> bool {
+    // No parallel inside an outline is longer than it, so its area is at most its length by the radius of its largest circle:
+    // what is as wide as this on the average has a place that is.
+    if piece.width >= limit {
+        return false;
+    }
     let corner = |place: &Point| Vertex { point: *place, bulge: 0.0 };
     let outline = Outline::new(piece.outline.iter().map(corner).collect());
     // What is too thin for an outline is too thin for a core.

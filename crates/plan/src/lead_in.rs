@@ -52,18 +52,24 @@ impl LeadIn {
     }
 }
 
-/// The best way from `hole` to the edge that the main cut reaches. `opening` is the target, `offset` the main cut's.
-pub fn find(opening: Free, edge: &Outline, hole: Point, offset: f64, overlap: f64) -> Option<LeadIn> {
+/// The best way from `hole` to the edge that the main cut reaches, of which these stretches may be met. `opening` is the target,
+/// `offset` the main cut's.
+pub fn find(
+    opening: Free,
+    (edge, stretches): (&Outline, &[usize]),
+    hole: Point,
+    offset: f64,
+    overlap: f64,
+) -> Option<LeadIn> {
     let pieces = opening.pieces(edge);
-    stretches(opening.edge, &pieces)
-        .into_iter()
-        .find_map(|segment| on_stretch(opening, &pieces, segment, hole, offset, overlap))
+    stretches.iter().find_map(|&segment| on_stretch(opening, &pieces, segment, hole, offset, overlap))
 }
 
 /// Pieces of the reached edge that lie on the target itself, best first.
-pub fn stretches(opening: &Outline, pieces: &[Segment]) -> Vec<usize> {
+pub fn stretches(opening: Free, edge: &Outline) -> Vec<usize> {
+    let pieces = opening.pieces(edge);
     let mut found: Vec<usize> = (0..pieces.len())
-        .filter(|&i| pieces[i].length() > LEAST_STRETCH && lies_on(opening, &pieces[i]))
+        .filter(|&i| pieces[i].length() > LEAST_STRETCH && lies_on(opening.edge, &pieces[i]))
         .collect();
     let rank = |&i: &usize| {
         let piece = &pieces[i];
@@ -76,7 +82,7 @@ pub fn stretches(opening: &Outline, pieces: &[Segment]) -> Vec<usize> {
 }
 
 fn lies_on(opening: &Outline, piece: &Segment) -> bool {
-    [0.0, 0.25, 0.5, 0.75, 1.0].iter().all(|&t| opening.signed_distance(piece.at(t)).abs() < CLEAR)
+    [0.0, 0.25, 0.5, 0.75, 1.0].iter().all(|&t| opening.comes_within(piece.at(t), CLEAR))
 }
 
 fn on_stretch(
@@ -177,7 +183,9 @@ mod tests {
     #[test]
     fn from_the_middle_of_a_circle_the_way_is_straight() {
         let circle = Outline::new(vec![Vertex::new(0.24, 0.0, 1.0), Vertex::new(-0.24, 0.0, 1.0)]).unwrap();
-        let way = find(Free::inside(&circle), &circle, Point::new(0.0, 1e-9), 0.12, 0.1).unwrap().way;
+        let stretches = stretches(Free::inside(&circle), &circle);
+        let way = find(Free::inside(&circle), (&circle, &stretches), Point::new(0.0, 1e-9), 0.12, 0.1);
+        let way = way.unwrap().way;
         assert_eq!(way.len(), 2, "{way:?}");
     }
 }

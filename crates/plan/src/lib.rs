@@ -24,6 +24,7 @@ mod free;
 mod hold_point;
 mod hole;
 mod island;
+mod kept;
 mod lead_in;
 mod limits;
 mod measured;
@@ -55,6 +56,7 @@ mod webs;
 mod wires;
 mod wiring;
 
+pub use kept::Kept;
 pub use opening::DrawnEdge;
 pub use rules::book::{ListedRule, rulebook};
 
@@ -96,10 +98,26 @@ pub struct Planned {
 /// What contradicts itself in the job: an opening outside its block, openings that meet, a clearance that closes
 /// an outline. An opening that cannot be made is not an error: its section is not makeable, and the plan says why.
 pub fn plan(task: &Task) -> Result<Planned, Vec<Remark>> {
-    let world = World { job: task.job, shop: task.shop, facts: task.facts };
+    plan_again(task, &Kept::default(), &|| ())
+}
+
+/// The same, where much of it may be known: each outline of `task.drawn` keeps what was worked out about it, and `kept` the rest.
+/// With both kept, a start hole that was moved is planned again in little time, to the same byte. `done` is told of every section
+/// that is planned, from whichever thread planned it.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_again(task: &Task, kept: &Kept, done: &(dyn Fn() + Sync)) -> Result<Planned, Vec<Remark>> {
+    let world = World { job: task.job, shop: task.shop, facts: task.facts, kept };
     let pairs: Vec<_> = task.job.sections.iter().zip(task.drawn).collect();
-    let sections: Vec<_> =
-        pairs.par_iter().map(|(section, drawn)| section::plan(world, section, drawn)).collect();
+    let sections: Vec<_> = pairs
+        .par_iter()
+        .map(|(section, drawn)| {
+            let planned = section::plan(world, section, drawn);
+            done();
+            planned
+        })
+        .collect();
     let mut faults = Vec::new();
     let mut planned = Vec::new();
     for one in sections {

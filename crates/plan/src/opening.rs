@@ -1,6 +1,7 @@
 //! One opening as it stands in its section: the drawn outline in place, and the finished edge that clearance and the
 //! choice of size make of it.
 
+use crate::clean_up::Chances;
 use crate::clearance::clearance;
 use crate::figure::Figure;
 use crate::free::Free;
@@ -53,6 +54,8 @@ pub struct Opening {
     pub islands: Vec<(String, Outline)>,
     /// What lies around it, where it is the outside of a piece.
     pub around: Option<Around>,
+    /// Chances of cleaning up that are known.
+    pub chances: Chances,
 }
 
 impl Opening {
@@ -142,6 +145,7 @@ impl Opening {
             None => narrowest::of(reckoning, head, (&target, &islands), edge)?,
             Some(_) => None,
         };
+        let chances = Chances::default();
         Ok(Self {
             drawn: placed,
             target,
@@ -153,6 +157,7 @@ impl Opening {
             narrowest,
             islands,
             around,
+            chances,
         })
     }
 }

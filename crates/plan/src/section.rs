@@ -14,6 +14,7 @@ use crate::cores;
 use crate::figure::Figure;
 use crate::forces;
 use crate::island;
+use crate::kept::Kept;
 use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
 use crate::punch;
@@ -50,6 +51,8 @@ pub struct World<'a> {
     pub shop: &'a Shop,
     /// The facts.
     pub facts: &'a Facts,
+    /// What earlier plans of the job have kept.
+    pub kept: &'a Kept,
 }
 
 /// Plans one section; `drawn` holds the outline of each edge.

@@ -48,7 +48,7 @@ pub fn of(
     else {
         return (None, Vec::new());
     };
-    match case.spread.worst(SETTLE) {
+    match world.kept.worst(&case.spread, SETTLE) {
         Ok(worst) => judged(reckoning, world, section, &case, worst),
         Err(why) => (None, vec![not_found(section, &why)]),
     }
@@ -166,7 +166,7 @@ fn judged(
     let holds = safety.value >= wanted.value;
     let cured = match holds {
         true => Cured::default(),
-        false => cures::of(spread, worst.opening, limit.value / wanted.value),
+        false => cures::of(world.kept, spread, worst.opening, limit.value / wanted.value),
     };
     let strength = SectionStrength {
         peak_mpa: peak.value,

@@ -7,7 +7,7 @@ use crate::tour;
 use crate::wiring::Wired;
 use job::Shop;
 use nc::{Dialect, Output, WriteFault, Writer};
-use outline::{Point, Segment, Vector};
+use outline::{Outline, Point, Segment, Vector};
 use package::PhaseKind;
 
 /// Radius of the roll-on of skims, mm, where there is room for it (common practice, no source).
@@ -84,15 +84,30 @@ pub fn dialect(shop: &Shop, output: Output) -> Dialect {
     }
 }
 
-/// The output that the shop asks for, unless a lead-in leaves no room for turning a register on.
+/// The output that the shop asks for, unless a lead-in leaves no room for turning a register on, or a piece of the edge is so
+/// short that rounding turns it out of the control's hands.
 pub fn output(shop: &Shop, cuts: &[Cut]) -> Output {
     let least = shop.dialect.least_lead_in.value;
     let tight = |cut: &Cut| cut.wired.lead_in.last_leg() < cut.wired.cutting.passes.main() + least;
+    let words = dialect(shop, Output::Register);
+    let rounding = 0.5 * words.unit_mm() * 10f64.powi(-i32::from(words.decimals));
     match shop.dialect.output.value {
         job::Output::Centre => Output::Centre,
-        job::Output::Register if cuts.iter().any(tight) => Output::Centre,
+        job::Output::Register if cuts.iter().any(|cut| tight(cut) || too_short(cut, rounding)) => {
+            Output::Centre
+        }
         job::Output::Register => Output::Register,
     }
+}
+
+/// Whether some piece of the edge is too short for a register. Rounding moves each of its ends by up to sqrt(2) r and turns it
+/// by 2 sqrt(2) r / l; a control that sets it off by H then loses up to H times that at both ends, which must be less than l.
+fn too_short(cut: &Cut, rounding: f64) -> bool {
+    let cutting = &cut.wired.cutting;
+    cutting.edges.iter().zip(&cutting.passes.passes).any(|(edges, pass)| {
+        let least = (4.0 * std::f64::consts::SQRT_2 * pass.offset.value * rounding).sqrt();
+        edges.iter().flat_map(Outline::segments).any(|piece| piece.is_line() && piece.length() <= least)
+    })
 }
 
 /// Writes the program of one set-up.

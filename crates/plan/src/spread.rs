@@ -12,7 +12,7 @@ use strength::{Aim, Edge, Load, Material, Place, Refusal, Region, stresses};
 const MOST_ELEMENTS: usize = 20_000;
 
 /// A section to be pressed apart.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Spread {
     /// The block's sides, x and y, its middle in the origin.
     pub size: [f64; 2],

@@ -1,6 +1,7 @@
 //! What would bring a section's peak stress under what its steel bears: a radius in the corners of the opening that has it, or a
 //! larger block. Each is found by halving and reckoned once more as it is given.
 
+use crate::kept::Kept;
 use crate::spread::Spread;
 use outline::{largest_circle, reach};
 
@@ -27,9 +28,9 @@ pub struct Cured {
 }
 
 /// What would bring the peak, its error added, down to a stress; `opening` has the peak.
-pub fn of(spread: &Spread, opening: Option<usize>, allowed: f64) -> Cured {
+pub fn of(kept: &Kept, spread: &Spread, opening: Option<usize>, allowed: f64) -> Cured {
     let bears = |one: Option<Spread>| {
-        one.and_then(|one| one.worst(SETTLE).ok()).is_some_and(|worst| worst.at_most() <= allowed)
+        one.and_then(|one| kept.worst(&one, SETTLE).ok()).is_some_and(|worst| worst.at_most() <= allowed)
     };
     let radius = opening.and_then(|i| {
         let circle = largest_circle(&spread.openings[i], &[]).ok()?;

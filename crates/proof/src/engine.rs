@@ -15,8 +15,16 @@ pub type Shape = Vec<Vec<Place>>;
 /// Finest step of round joins that the engine takes, radians: with wire radii up to 0.2 mm their sagitta is 0.025 um.
 const ROUND: f64 = 0.01 * std::f64::consts::PI;
 
+/// Whole numbers that swept shapes are reckoned in, half the time of longer ones. A span of 500 mm has a billion steps, and the
+/// widest that a block can have (`FARTHEST`) steps of a sagitta: what is asked of these shapes is pieces and their areas, and depths
+/// only where a pass is wrong.
+type Grid = i32;
+
 /// Points closer than this along a path are one, mm: below the finest program step.
 const SAME: f64 = 1e-9;
+
+/// Chords that are swept at once: the engine takes longer for a chord, the more of them there are.
+const AT_ONCE: usize = 48;
 
 /// What a disc of this radius sweeps along an open path.
 pub fn stroke(path: &[Place], radius: f64) -> Vec<Shape> {
@@ -26,11 +34,26 @@ pub fn stroke(path: &[Place], radius: f64) -> Vec<Shape> {
             points.push(place);
         }
     }
-    let mut style = StrokeStyle::new(2.0 * radius);
-    style.start_cap = LineCap::Round(ROUND);
-    style.end_cap = LineCap::Round(ROUND);
-    style.join = LineJoin::Round(ROUND);
-    points.stroke_as::<i64>(style, false)
+    let mut swept: Vec<Shape> = Vec::new();
+    let mut first = 0;
+    loop {
+        // Each run begins with the last chord of the one before, so that every corner lies within a run.
+        let last = (first + AT_ONCE).min(points.len().saturating_sub(1));
+        let end = |whole: bool| if whole { LineCap::Round(ROUND) } else { LineCap::Butt };
+        let mut style = StrokeStyle::new(2.0 * radius);
+        style.start_cap = end(first == 0);
+        style.end_cap = end(last + 1 >= points.len());
+        style.join = LineJoin::Round(ROUND);
+        swept.extend(points.get(first..=last).unwrap_or_default().stroke_as::<Grid>(style, false));
+        if last + 1 >= points.len() {
+            break;
+        }
+        first = last - 1;
+    }
+    match points.len() > AT_ONCE + 1 {
+        true => union(&swept, &[]),
+        false => swept,
+    }
 }
 
 /// A polygon grown (or shrunk, when negative) all round, corners rounded.
@@ -42,12 +65,12 @@ pub fn grown(shapes: &[Shape], by: f64) -> Vec<Shape> {
 
 /// Both together.
 pub fn union(a: &[Shape], b: &[Shape]) -> Vec<Shape> {
-    a.to_vec().overlay_as::<i64>(&b.to_vec(), OverlayRule::Union, FillRule::NonZero)
+    a.to_vec().overlay_as::<Grid>(&b.to_vec(), OverlayRule::Union, FillRule::NonZero)
 }
 
 /// What is left of `a` when `b` is taken away.
 pub fn difference(a: &[Shape], b: &[Shape]) -> Vec<Shape> {
-    a.to_vec().overlay_as::<i64>(&b.to_vec(), OverlayRule::Difference, FillRule::NonZero)
+    a.to_vec().overlay_as::<Grid>(&b.to_vec(), OverlayRule::Difference, FillRule::NonZero)
 }
 
 /// A polygon counter-clockwise.

@@ -63,13 +63,22 @@ pub struct Evidence {
 
 /// Proves a package, or says what is wrong with it. Never fails otherwise.
 pub fn prove(evidence: &Evidence) -> Proof {
+    prove_counted(evidence, &|| ())
+}
+
+/// The same; `done` is told of every section that is proven, from whichever thread proved it.
+pub fn prove_counted(evidence: &Evidence, done: &(dyn Fn() + Sync)) -> Proof {
     let plan = &evidence.plan;
     let mut faults = changed_inputs(evidence);
     let drawings = Drawings::of(plan, &evidence.inputs);
     let sections: Vec<(Vec<ProofContour>, Vec<Fault>)> = plan
         .sections
         .par_iter()
-        .map(|section| prove_section(section, Block::of(plan, section), &evidence.programs, &drawings))
+        .map(|section| {
+            let proven = prove_section(section, Block::of(plan, section), &evidence.programs, &drawings);
+            done();
+            proven
+        })
         .collect();
     let mut contours = Vec::new();
     for (proven, found) in sections {

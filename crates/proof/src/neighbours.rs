@@ -34,7 +34,7 @@ impl Opening<'_> {
         let n = other.points.len();
         let crossing = (0..n).find(|i| {
             let (a, b) = (other.points[*i], other.points[(i + 1) % n]);
-            self.region().to_edge_from(a, b) <= 0.0
+            self.region().to_edge_from(a, b, f64::INFINITY) <= 0.0
         });
         let inside = |of: &Self, place: Place| of.region().contains(place).then_some(place);
         crossing
@@ -116,7 +116,9 @@ fn outsides(openings: &[Opening], half: Place) -> Vec<Fault> {
         let n = one.points.len();
         let within = |piece: &&&Opening| {
             piece.region().contains(one.points[0])
-                && (0..n).all(|i| piece.region().to_edge_from(one.points[i], one.points[(i + 1) % n]) > 0.0)
+                && (0..n).all(|i| {
+                    piece.region().to_edge_from(one.points[i], one.points[(i + 1) % n], f64::INFINITY) > 0.0
+                })
         };
         if !pieces.iter().any(|piece| within(&piece)) {
             let message = format!("the opening `{}` does not lie in a piece that is cut out", one.contour.id);
@@ -150,7 +152,7 @@ pub fn cut_into(
     let met = |(piece, region): &(&Contour, Region)| {
         ways.iter().find_map(|(way, reach)| {
             let mut chords = way.windows(2);
-            let near = chords.find(|pair| region.to_edge_from(pair[0], pair[1]) < *reach)?;
+            let near = chords.find(|pair| region.to_edge_from(pair[0], pair[1], f64::INFINITY) < *reach)?;
             let message = format!("cutting `{}` the wire runs into the piece `{}`", contour.id, piece.id);
             Some(spot.at(near[0]).fault("cut-into-piece", message))
         })

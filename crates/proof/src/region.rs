@@ -25,10 +25,16 @@ struct Bounds {
 }
 
 impl Bounds {
-    fn distance(&self, place: Place) -> f64 {
-        let beyond = |k: usize| (self.low[k] - place[k]).max(place[k] - self.high[k]).max(0.0);
+    /// Square of the distance from a place.
+    fn square(&self, place: Place) -> f64 {
+        self.square_from(place, place)
+    }
+
+    /// Square of the distance from the box between two corners.
+    fn square_from(&self, low: Place, high: Place) -> f64 {
+        let beyond = |k: usize| (self.low[k] - high[k]).max(low[k] - self.high[k]).max(0.0);
         let (x, y) = (beyond(0), beyond(1));
-        (x * x + y * y).sqrt()
+        x * x + y * y
     }
 }
 
@@ -76,29 +82,26 @@ impl Region {
     /// The same, and the number of that edge. An edge that is likely to be near makes it faster, any edge makes it right.
     pub fn nearest(&self, place: Place, likely: usize) -> (f64, usize) {
         let Some(&(a, b)) = self.edges.get(likely) else { return (f64::INFINITY, 0) };
-        let mut best = (to_segment(place, a, b), likely);
+        // Squares come in the same order as what they are squares of.
+        let mut best = (square(place, a, b), likely);
         let mut open = Open::at_root();
-        while let Some(i) = open.pop() {
-            let this = self.boxes[i];
-            if this.distance(place) >= best.0 {
+        while let Some((far, i)) = open.pop() {
+            if far >= best.0 {
                 continue;
             }
+            let this = &self.boxes[i];
             if this.right == 0 {
                 for k in this.first..this.last {
-                    let far = to_segment(place, self.edges[k].0, self.edges[k].1);
+                    let far = square(place, self.edges[k].0, self.edges[k].1);
                     if far < best.0 {
                         best = (far, k);
                     }
                 }
                 continue;
             }
-            let [a, b] = [i + 1, this.right];
-            // The nearer half is looked at first.
-            let a_first = self.boxes[a].distance(place) < self.boxes[b].distance(place);
-            open.push(if a_first { b } else { a });
-            open.push(if a_first { a } else { b });
+            open.both(i + 1, this.right, |k| self.boxes[k].square(place));
         }
-        best
+        (best.0.sqrt(), best.1)
     }
 
     /// Whether a place lies inside.
@@ -108,15 +111,15 @@ impl Region {
             return false;
         }
         let mut open = Open::at_root();
-        while let Some(i) = open.pop() {
-            let this = self.boxes[i];
+        while let Some((_, i)) = open.pop() {
+            let this = &self.boxes[i];
             // Only edges that a ray to the right may meet.
             if place[1] < this.low[1] || place[1] > this.high[1] || place[0] > this.high[0] {
                 continue;
             }
             if this.right != 0 {
-                open.push(i + 1);
-                open.push(this.right);
+                open.push(0.0, i + 1);
+                open.push(0.0, this.right);
                 continue;
             }
             for (a, b) in &self.edges[this.first..this.last] {
@@ -142,24 +145,22 @@ impl Region {
         Known { place, height: if self.contains(place) { -far } else { far }, edge }
     }
 
-    /// Distance between a segment and the region's edge; 0 where they cross, infinite where there is no edge.
-    pub fn to_edge_from(&self, a: Place, b: Place) -> f64 {
+    /// Distance between a segment and the region's edge if that is less than `below`, which is what comes back otherwise; 0 where
+    /// they cross.
+    pub fn to_edge_from(&self, a: Place, b: Place, below: f64) -> f64 {
         let (low, high) = ([a[0].min(b[0]), a[1].min(b[1])], [a[0].max(b[0]), a[1].max(b[1])]);
-        let beyond =
-            |bounds: &Bounds, k: usize| (bounds.low[k] - high[k]).max(low[k] - bounds.high[k]).max(0.0);
-        let mut best = f64::INFINITY;
+        let mut best = below;
         if self.boxes.is_empty() {
             return best;
         }
         let mut open = Open::at_root();
-        while let Some(i) = open.pop() {
-            let this = self.boxes[i];
-            if distance([beyond(&this, 0), beyond(&this, 1)], [0.0, 0.0]) >= best {
+        while let Some((far, i)) = open.pop() {
+            if far >= best * best {
                 continue;
             }
+            let this = &self.boxes[i];
             if this.right != 0 {
-                open.push(i + 1);
-                open.push(this.right);
+                open.both(i + 1, this.right, |k| self.boxes[k].square_from(low, high));
                 continue;
             }
             for (p, q) in &self.edges[this.first..this.last] {
@@ -251,23 +252,32 @@ pub struct Known {
     pub edge: usize,
 }
 
-/// Boxes still to be looked at. A balanced tree over as many edges as a memory holds is far less than 60 boxes deep.
+/// Boxes still to be looked at, with the squares of their distances. A balanced tree over as many edges as a memory holds is
+/// far less than 60 boxes deep.
 struct Open {
-    boxes: [usize; 64],
+    boxes: [(f64, usize); 64],
     count: usize,
 }
 
 impl Open {
     fn at_root() -> Self {
-        Self { boxes: [0; 64], count: 1 }
+        Self { boxes: [(0.0, 0); 64], count: 1 }
     }
 
-    fn push(&mut self, i: usize) {
-        self.boxes[self.count] = i;
+    fn push(&mut self, far: f64, i: usize) {
+        self.boxes[self.count] = (far, i);
         self.count += 1;
     }
 
-    fn pop(&mut self) -> Option<usize> {
+    /// Both halves of a box; the nearer one is looked at first.
+    fn both(&mut self, a: usize, b: usize, far: impl Fn(usize) -> f64) {
+        let (to_a, to_b) = (far(a), far(b));
+        let [later, sooner] = if to_a < to_b { [(to_b, b), (to_a, a)] } else { [(to_a, a), (to_b, b)] };
+        self.push(later.0, later.1);
+        self.push(sooner.0, sooner.1);
+    }
+
+    fn pop(&mut self) -> Option<(f64, usize)> {
         self.count = self.count.checked_sub(1)?;
         Some(self.boxes[self.count])
     }
@@ -285,13 +295,19 @@ pub fn apart(a: &[Place], b: &[Place]) -> f64 {
 
 /// Distance from a place to a segment.
 pub fn to_segment(place: Place, a: Place, b: Place) -> f64 {
+    square(place, a, b).sqrt()
+}
+
+/// Its square.
+fn square(place: Place, a: Place, b: Place) -> f64 {
     let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
     let square = dx * dx + dy * dy;
     let t = match square > 0.0 {
         true => (((place[0] - a[0]) * dx + (place[1] - a[1]) * dy) / square).clamp(0.0, 1.0),
         false => 0.0,
     };
-    distance(place, [a[0] + t * dx, a[1] + t * dy])
+    let (x, y) = (place[0] - (a[0] + t * dx), place[1] - (a[1] + t * dy));
+    x * x + y * y
 }
 
 /// Distance between two segments; 0 where they cross.

@@ -25,10 +25,14 @@ pub fn strayed(edge: &Edge, path: &[Place], offset: f64) -> Option<Strayed> {
 
 /// How deep a path goes into the stock that should be left, mm, and where; negative where it stays clear of it.
 pub fn into(region: &Region, path: &[Place], offset: f64) -> (f64, Place) {
-    let gap = |pair: &[Place]| (region.to_edge_from(pair[0], pair[1]), pair[0]);
-    let start = path.first().map(|place| (region.to_edge(*place), *place));
-    let gaps = path.windows(2).map(gap).chain(start);
-    let least = gaps.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((f64::INFINITY, [0.0, 0.0]));
+    let mut least = (f64::INFINITY, [0.0, 0.0]);
+    // A single place is a chord of no length.
+    for (from, to) in path.iter().zip(path.iter().skip(1).chain(path.last())) {
+        let gap = region.to_edge_from(*from, *to, least.0);
+        if gap < least.0 {
+            least = (gap, *from);
+        }
+    }
     if least.0 > 0.0 && path.first().is_some_and(|place| region.contains(*place)) {
         return (offset - least.0, least.1);
     }

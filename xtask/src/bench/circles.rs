@@ -23,7 +23,8 @@ pub fn rows() -> Result<Vec<Row>, String> {
     let worst = times.iter().copied().fold(0.0, f64::max);
     let what = format!("largest circle within 1 nm, {OUTLINES} outlines");
     let slot = bent_slot(FACETS)?;
-    let faceted = median(5, 1, || largest_circle(&slot, &[]));
+    // An outline keeps its circle: it is asked of one that nobody has asked yet.
+    let faceted = median(5, 1, || largest_circle(&slot.starting_at(0), &[]));
     Ok(vec![
         Row::new(format!("{what}, median"), text(middle(&mut times)), "aim 2 ms"),
         Row::new(format!("{what}, worst"), text(worst), format!("aim 100 ms; {refused} refused")),

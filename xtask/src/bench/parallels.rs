@@ -21,7 +21,8 @@ const GRID: f64 = 1e6;
 /// The table's lines.
 pub fn rows() -> Result<Vec<Row>, String> {
     let outline = wheel()?;
-    let ours = median(15, 500, || parallel(&outline, DISTANCE));
+    // An outline keeps its parallels: each is asked of one that nobody has asked yet.
+    let ours = median(15, 500, || parallel(&outline.starting_at(0), DISTANCE));
     let raw = raw(&outline);
     let options = PlineOffsetOptions { pos_equal_eps: 1e-9, offset_dist_eps: 1e-8, ..Default::default() };
     let library = median(15, 500, || raw.parallel_offset_opt(DISTANCE, &options));
@@ -43,7 +44,7 @@ pub fn rows() -> Result<Vec<Row>, String> {
 }
 
 /// Ten round teeth and ten gaps.
-fn wheel() -> Result<Outline, String> {
+pub fn wheel() -> Result<Outline, String> {
     let vertices = (0..20).map(|i| {
         let angle = TAU * f64::from(i) / 20.0;
         Vertex::new(2.0 * angle.cos(), 2.0 * angle.sin(), if i % 2 == 0 { 0.5 } else { -0.3 })

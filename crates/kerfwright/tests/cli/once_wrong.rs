@@ -33,3 +33,19 @@ fn a_first_move_too_short_to_be_square() {
     ];
     agree(&patch, 30.0, 0.005);
 }
+
+/// A line of a micrometre between two arcs: rounding turned it, and beside it the control's offset pieces missed each other.
+/// The program says the wire's centre instead.
+#[test]
+fn a_line_too_short_for_a_register() {
+    let corner = [
+        (-1.5, -0.6, 0.0),
+        (1.5, -0.6, 0.0),
+        (1.5, 0.3, 0.2093663),
+        (1.4034479, 0.5204744, 0.0),
+        (1.402713, 0.5211525, 0.1885001),
+        (1.1992651, 0.6006782, 0.0),
+        (-1.5, 0.6006782, 0.0),
+    ];
+    agree(&corner, 20.0, 0.008);
+}

@@ -2,7 +2,7 @@
 
 use outline::{Outline, Vertex};
 use package::Plan;
-use plan::{DrawnEdge, Planned, Task};
+use plan::{DrawnEdge, Kept, Planned, Task};
 use remark::Remark;
 use std::f64::consts::SQRT_2;
 
@@ -88,6 +88,11 @@ impl Bench {
 
     /// Plans it.
     pub fn planned(&self) -> Result<Planned, Vec<Remark>> {
+        self.planned_again(&Kept::default())
+    }
+
+    /// Plans it with what earlier plans have kept.
+    pub fn planned_again(&self, kept: &Kept) -> Result<Planned, Vec<Remark>> {
         let mut text = format!(
             "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = {:?}\nsteel = {:?}\nhardness_hrc = 60\n\
              size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
@@ -120,7 +125,8 @@ impl Bench {
         let facts = job::Facts::load()?;
         let all = std::iter::once(&self.outline).chain(self.more.iter().map(|one| &one.0));
         let drawn = [all.map(drawn).collect()];
-        plan::plan(&Task { job: &job, shop: &shop, facts: &facts, date: "2026-11-25", drawn: &drawn })
+        let task = Task { job: &job, shop: &shop, facts: &facts, date: "2026-11-25", drawn: &drawn };
+        plan::plan_again(&task, kept, &|| ())
     }
 
     /// Its plan; it must be possible to plan it.

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop there")]
 
+mod again;
 mod alignment;
 mod bench;
 mod bounds;
