@@ -11,6 +11,7 @@ use crate::punch_limits::{self, PunchLimits};
 use crate::source::Source;
 use crate::steel::{Material, Steel};
 use crate::strength_limits::{self, StrengthLimits};
+use crate::thread::{self, Thread};
 use remark::Remark;
 use serde::Deserialize;
 
@@ -20,6 +21,7 @@ const FITS: (&str, &str) = ("facts/fits.toml", include_str!("../facts/fits.toml"
 const FORCES: (&str, &str) = ("facts/forces.toml", include_str!("../facts/forces.toml"));
 const PUNCH: (&str, &str) = ("facts/punch.toml", include_str!("../facts/punch.toml"));
 const STRENGTH: (&str, &str) = ("facts/strength.toml", include_str!("../facts/strength.toml"));
+const THREADS: (&str, &str) = ("facts/threads.toml", include_str!("../facts/threads.toml"));
 const STEELS: (&str, &str) = ("facts/steels.toml", include_str!("../facts/steels.toml"));
 
 /// All facts.
@@ -32,6 +34,7 @@ pub struct Facts {
     fits: FitTable,
     punch: PunchLimits,
     strength: StrengthLimits,
+    threads: Vec<Thread>,
 }
 
 /// A value as the data files write it.
@@ -117,6 +120,7 @@ impl Facts {
         let Some(fits) = rows::<FitTable>(FITS, &mut faults) else { return Err(faults) };
         let Some(punch) = rows::<punch_limits::Rows>(PUNCH, &mut faults) else { return Err(faults) };
         let Some(strength) = rows::<strength_limits::Rows>(STRENGTH, &mut faults) else { return Err(faults) };
+        let threads = rows::<thread::Rows>(THREADS, &mut faults);
         let facts = Self {
             metals: metals.into_iter().map(|row| metal(row, &mut faults)).collect(),
             rules: rules.into_iter().filter_map(|row| rule(row, &mut faults)).collect(),
@@ -125,6 +129,7 @@ impl Facts {
             fits,
             punch: punch.limits(&mut faults),
             strength: strength.limits(&mut faults),
+            threads: threads.map_or(Vec::new(), |rows| rows.threads(&mut faults)),
         };
         if faults.is_empty() { Ok(facts) } else { Err(faults) }
     }
@@ -169,6 +174,21 @@ impl Facts {
     /// What spreads openings, and what steels bear.
     pub fn strength(&self) -> &StrengthLimits {
         &self.strength
+    }
+
+    /// Metric threads, finest first.
+    pub fn threads(&self) -> &[Thread] {
+        &self.threads
+    }
+
+    /// The thread of that name.
+    pub fn thread(&self, name: &str) -> Option<&Thread> {
+        self.threads.iter().find(|thread| thread.name == name)
+    }
+
+    /// Names of all threads.
+    pub fn thread_names(&self) -> Vec<&str> {
+        self.threads.iter().map(|thread| thread.name.as_str()).collect()
     }
 
     /// Lower and upper deviation of a zone of ISO 286-1 at a size, mm; none beyond the table.

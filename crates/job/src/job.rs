@@ -76,6 +76,10 @@ fn job(reader: &mut Reader, part: &Part, facts: &Facts) -> Option<Job> {
     check_known(reader, "stripping_rule", forces.stripping_rule.as_ref(), &facts.stripping_rule_names());
     for section in &sections {
         check_steel(reader, section, facts);
+        let threaded = [&section.fastening.screws, &section.fastening.jack_out].into_iter().flatten();
+        for threaded in threaded {
+            check_known(reader, "thread", threaded.thread.as_ref(), &facts.thread_names());
+        }
         for punch in section.edges.iter().filter_map(|edge| edge.punch.as_ref()) {
             check_known(reader, "steel", punch.steel.as_ref(), &facts.steel_names());
             check_known(reader, "guided", punch.guided.as_ref(), &facts.punch().guiding_names());

@@ -1,6 +1,7 @@
 //! A die section: the block, its steel and its edges.
 
 use crate::edge::{self, Contour, Edge};
+use crate::fastening::{self, FASTENING, Fastening};
 use crate::field::{ALLOWANCE, Field, SIZE, Want, limits};
 use crate::fit::Fit;
 use crate::known::{From, Known};
@@ -30,6 +31,8 @@ pub struct Section {
     pub relief_deg: Option<Known<f64>>,
     /// How it sits in the frame's cavity.
     pub cavity: Option<Cavity>,
+    /// What holds it in its frame.
+    pub fastening: Fastening,
     /// The rule for walls, opening to side; none: left out of the job.
     pub wall_rule: Option<Known<WallRule>>,
     /// Whether its strength is reckoned.
@@ -160,8 +163,8 @@ const POCKET_CLEARANCE: Field = Field::new(
 
 const CAVITY_FIELDS: &[Field] = &[FIT, POCKET, POCKET_CLEARANCE];
 pub(crate) const FIELDS: &[Field] = &[
-    ID, KIND, STEEL, HARDNESS, BLOCK, CUT_FROM, LAND, RELIEF, CAVITY, WALL_RULE, STRENGTH, BURN_FROM, START,
-    EDGE,
+    ID, KIND, STEEL, HARDNESS, BLOCK, CUT_FROM, LAND, RELIEF, CAVITY, FASTENING, WALL_RULE, STRENGTH,
+    BURN_FROM, START, EDGE,
 ];
 
 /// Land and height closer than this are the same, mm: one of them may have been converted from inches.
@@ -181,6 +184,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let land = reader.length(&part, &LAND);
     let relief_deg = read_relief(reader, &part);
     let cavity = read_cavity(reader, &part);
+    let fastening = fastening::read(reader, &part);
     let wall_rule = reader.text(&part, &WALL_RULE).map(|word| {
         word.map(|word| if word == "block-height" { WallRule::BlockHeight } else { WallRule::OpeningLength })
     });
@@ -212,6 +216,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
         land,
         relief_deg,
         cavity,
+        fastening,
         wall_rule,
         strength,
         burn_from,

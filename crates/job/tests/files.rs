@@ -310,6 +310,7 @@ fn each_rule_of_sizes_and_forces_refuses() {
     let edge = |more: &str| after("  corner_tolerance = 0.010", more);
     let sheet = |more: &str| after("thickness = 0.20", more);
     let forces = |more: &str| changed("[[section]]", &format!("[forces]\n{more}\n[[section]]"));
+    let section = |more: &str| after("hardness_hrc = 60", more);
     let finished = |text: String| text.replace("\"pierce\"", "\"finished\"");
     let cases = [
         (edge("  part_tolerance = { minus = 0.02, plus = -0.02 }"), "part-tolerance"),
@@ -324,6 +325,13 @@ fn each_rule_of_sizes_and_forces_refuses() {
         (forces("stripping_rule = \"a tenth\""), "unknown-name"),
         (forces("stripper = \"springs\""), "unknown-word"),
         (forces("penetration = 40"), "out-of-limits"),
+        (forces("spreading = 30"), "out-of-limits"),
+        (section("strength = \"finite\""), "unknown-word"),
+        (section("wall_rule = \"height\""), "unknown-word"),
+        (section("fastening = { screws = { thread = \"M7\" } }"), "unknown-name"),
+        (section("fastening = { jack_out = { thread = \"m4\" } }"), "unknown-name"),
+        (section("fastening = { screws = { count = 5 } }"), "out-of-limits"),
+        (section("fastening = { dowels = { count = 2 } }"), "left-out"),
         (edge("  punch = { guided = \"free\" }"), "left-out"),
         (edge("  punch = { length = 40, guided = \"loosely\" }"), "unknown-name"),
         (edge("  punch = { length = 40, steel = \"D22\" }"), "unknown-name"),

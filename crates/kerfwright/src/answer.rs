@@ -1,6 +1,7 @@
 //! The answer on the terminal: what can be made first, then a line an opening, then what stands in the way.
 
 use crate::date::spoken;
+use crate::fastening;
 use crate::punch;
 use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side};
 use std::io::Write;
@@ -44,6 +45,8 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
         let punched = section.contours.iter().filter_map(|one| Some((one, one.punch.as_ref()?)));
         punched.for_each(|(one, punch)| out.push_str(&punch::line(&name(plan, section, one), punch)));
     }
+    let fastened = plan.sections.iter().filter_map(|section| Some((section, section.fastening.as_ref()?)));
+    fastened.for_each(|(section, held)| out.push_str(&fastening::lines(&section.id, held)));
     out.push_str(&borne(plan));
     out.push_str(&plan.press.as_ref().map_or(String::new(), pressed));
     out.push_str(&read_back(proof));

@@ -7,6 +7,7 @@ mod date;
 mod drawings;
 mod evidence;
 mod exit;
+mod fastening;
 mod gather;
 mod punch;
 mod remarks;

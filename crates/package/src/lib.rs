@@ -4,6 +4,7 @@
 //! name or a meaning changes only with a new `schema` number. Every field says its unit in its name.
 
 mod burning;
+mod fastening;
 mod plan;
 mod press;
 mod program;
@@ -17,6 +18,7 @@ mod survey;
 mod wire;
 
 pub use burning::*;
+pub use fastening::*;
 pub use plan::*;
 pub use press::*;
 pub use program::*;

@@ -1,7 +1,7 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
 use crate::{
-    BulgeVertex, Burning, Core, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch,
+    BulgeVertex, Burning, Core, Fastening, Forces, Line, MissedCorner, Narrowest, Press, Program, Punch,
     SectionStrength, Start, StartLimits, Stroke, Units, Wire,
 };
 use remark::Remark;
@@ -110,6 +110,9 @@ pub struct PlanSection {
     /// What it bears; left out: no force is known, it cannot be cut, or the job leaves it out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strength: Option<SectionStrength>,
+    /// What holds it in its frame; left out: the job asks for nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fastening: Option<Fastening>,
     /// How its start holes are burned; null: none is to burn, or the section is not made here.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub burning: Option<Burning>,

@@ -11,6 +11,7 @@ use crate::cavity;
 use crate::clearance;
 use crate::contour::{self, Frame, Studied};
 use crate::cores;
+use crate::fastening;
 use crate::figure::Figure;
 use crate::forces;
 use crate::island;
@@ -102,6 +103,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let (frames, narrow) = webs::frames(reckoning, world, section, &studied, &kerfs, webs.len());
     webs.extend(frames);
     thin.extend(narrow);
+    let (fastening, loose) = fastening::of(reckoning, world, section, &studied, frame);
     let alignment = aligned(reckoning, world, section, frame);
     let cut_from_mm = cut_from(reckoning, section);
     let remarks = decided
@@ -111,6 +113,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         .chain(thin)
         .chain(tight)
         .chain(weak)
+        .chain(loose)
         .chain(section.edges.iter().filter_map(size::tight))
         .collect();
     let section = published::PlanSection {
@@ -130,6 +133,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         cavity,
         webs,
         strength,
+        fastening,
         burning,
         forces,
     };

@@ -74,6 +74,10 @@ fn numbers(ink: &mut Ink, section: &PlanSection, window: &Window, lies: Lies) ->
     for taken in &boxes {
         places.take(*taken);
     }
+    for hole in section.fastening.iter().flat_map(|fastening| &fastening.holes) {
+        let (x, y, r) = (hole.x_mm, hole.y_mm, hole.diameter_mm / 2.0);
+        places.take(on_paper([x - r, y - r, x + r, y + r]));
+    }
     let mut left_out = Vec::new();
     for (i, near) in boxes.iter().enumerate() {
         let words = format!("{}", i + 1);

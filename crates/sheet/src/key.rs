@@ -3,7 +3,7 @@
 use crate::hole::facing_bars;
 use crate::letters::fit;
 use crate::window::datum_corner;
-use crate::{End, Item, LineKind, Path, Text, cores, corner, narrowest, peak, stock, tab, wire};
+use crate::{End, Item, LineKind, Path, Text, cores, corner, fastening, narrowest, peak, stock, tab, wire};
 
 /// A mark that a reader may have to look up, in the order of the key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -42,6 +42,10 @@ pub enum Mark {
     Peak,
     /// Stock left on a face for grinding.
     GroundStock,
+    /// A thread that fastens the section.
+    Thread,
+    /// A dowel.
+    Dowel,
     /// Straight cutting height.
     Land,
     /// Widening below it.
@@ -70,6 +74,8 @@ impl Mark {
             Self::Narrowest => "narrowest place",
             Self::Peak => "greatest tension",
             Self::GroundStock => "stock to grind off",
+            Self::Thread => "thread, made SOFT",
+            Self::Dowel => "dowel, made SOFT",
             Self::Land => "land",
             Self::Relief => "relief",
             Self::DatumCorner => "datum corner",
@@ -129,6 +135,8 @@ impl Mark {
             Self::GroundStock => {
                 stock::comb(items, [[x, y - 1.5], [x + 12.0, y - 1.5]], [0.0, 3.0], 3.0);
             }
+            Self::Thread => fastening::thread(items, [x + 6.0, y], [1.1, 1.7]),
+            Self::Dowel => fastening::dowel(items, [x + 6.0, y], 1.5),
             Self::Land => {
                 for i in 0..5 {
                     let at = x + 3.0 + 1.5 * f64::from(i);
@@ -151,6 +159,14 @@ impl Mark {
 
 /// Between rows of the key, mm.
 const ROW: f64 = 4.6;
+
+/// Height that the key of some marks takes in one column, mm.
+pub fn height(marks: &[Mark]) -> f64 {
+    let mut marks = marks.to_vec();
+    marks.sort();
+    marks.dedup();
+    ROW * marks.len() as f64
+}
 
 /// Sets the key of some marks into a box on the page, in so many columns.
 pub fn set(page: &mut Vec<Item>, marks: &[Mark], [x0, _, x1, y1]: [f64; 4], columns: usize) {

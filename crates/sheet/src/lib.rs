@@ -8,6 +8,7 @@ mod chart;
 mod column;
 mod cores;
 mod corner;
+mod fastening;
 mod figure;
 mod figures;
 mod foot;

@@ -5,7 +5,7 @@ use crate::column::{self, Line, SMALL, WORD};
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, SIZE, VIEWS};
 use crate::window::Window;
-use crate::{Sheet, block, figure, figures, foot, holes, opening, peak, punch, side};
+use crate::{Sheet, block, fastening, figure, figures, foot, holes, opening, peak, punch, side};
 use package::{Contour, FaceUp, Machine, Plan, PlanSection};
 
 /// Openings in the list of one page.
@@ -43,6 +43,7 @@ fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     let mut ink = above.ink();
     let unnumbered = block::block(&mut ink, section, &above, Lies::AsDrawn);
     section.strength.iter().for_each(|strength| peak::peak(&mut ink, strength));
+    fastening::fastening(&mut ink, section);
     let mut marks = ink.marks;
     page.views.push(above.view("from above".into(), ink.items));
     let mut words = foot::face(section, None);
@@ -52,8 +53,9 @@ fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     foot::set(&mut page.items, &above, [x0, x1], (&words, Lies::AsDrawn));
     let front = front(&mut page, section, [x0, y0 + foot::HEIGHT, x0 + 118.0, y1 - 107.0], [x, z]);
     marks.extend(front);
-    key::set(&mut page.items, &marks, [x0 + 122.0, y0, x1, y0 + 24.0], 1);
-    column::set(&mut page.items, &programs(section), [x0 + 122.0, y0 + 26.0, x1, y1 - 108.0]);
+    let high = key::height(&marks) + 1.0;
+    key::set(&mut page.items, &marks, [x0 + 122.0, y0, x1, y0 + high], 1);
+    column::set(&mut page.items, &programs(section), [x0 + 122.0, y0 + high + 2.0, x1, y1 - 108.0]);
     column::set(&mut page.items, &list(section, listed), COLUMN);
     page
 }
@@ -100,6 +102,10 @@ fn list(section: &PlanSection, listed: &[(usize, &Contour)]) -> Vec<Line> {
         };
         let (x, y) = (figure::signed(start.x_mm, 4), figure::signed(start.y_mm, 4));
         lines.push((SMALL, format!("X {x}  Y {y}  wire {}", figure::size(wire.diameter_mm, 3))));
+    }
+    // Once is enough, where the openings take several pages.
+    if listed.first().is_none_or(|(number, _)| *number == 1) {
+        lines.extend(fastening::lines(section));
     }
     lines
 }

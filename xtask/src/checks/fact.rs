@@ -70,6 +70,7 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
         "steel" => steel(&facts, name, key, row),
         "punch" => punch_limit(&facts, rest),
         "strength" => strength_limit(&facts, rest, row),
+        "thread" => thread(&facts, name, key),
         "guiding" => facts.punch().guiding(Some(name)).map(|guiding| guiding.factor.value),
         _ => return Err(format!("facts of kind `{kind}` have no arm in xtask/src/checks/fact.rs: add one")),
     };
@@ -149,6 +150,15 @@ fn punch_limit(facts: &Facts, key: &str) -> Option<f64> {
         "head_pressure_mpa" => Some(limits.head_pressure_mpa.value),
         "smallest_hole" => Some(limits.smallest_hole.value),
         "buckling_reserve" => Some(limits.buckling_reserve.value),
+        _ => None,
+    }
+}
+
+fn thread(facts: &Facts, name: &str, key: &str) -> Option<f64> {
+    let thread = facts.thread(name)?;
+    match key {
+        "pitch" => Some(thread.pitch.value),
+        "clear" => Some(thread.clear.value),
         _ => None,
     }
 }

@@ -21,7 +21,7 @@ pub const BLANKING_PUNCH: Rule<1> = Rule {
     meaning: "added to the drawn outline: the punch of a blank is smaller by the clearance",
     symbol: "c",
     unit: "mm",
-    formula: "-c",
+    formula: "0 - c",
     inputs: ["c"],
     basis: Basis::Memory,
     cite: "textbooks of press tools: the die has the blank's size and the punch is smaller by the clearance, from memory",

@@ -6,6 +6,7 @@ pub mod burning;
 pub mod cavity;
 pub mod core;
 pub mod cut;
+pub mod fastening;
 pub mod force;
 pub mod hole;
 pub mod punch;

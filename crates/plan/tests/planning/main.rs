@@ -8,6 +8,7 @@ mod bench;
 mod bounds;
 mod burning;
 mod cavity;
+mod fastening;
 mod forces;
 mod pieces;
 mod properties;

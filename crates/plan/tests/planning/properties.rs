@@ -123,9 +123,11 @@ fn every_number_has_its_line_and_every_line_its_inputs() {
         Bench::new(rounded_rectangle(3.0, 0.5, 0.2), 20.0).edge("cut = \"finished\"\ntolerance = 0.0005\n");
     let torn = Bench::new(rounded_rectangle(6.0, 4.0, 0.6), 20.0).size([8.0, 5.0]).sheet(sheet);
     let torn = torn.edge("cut = \"pierce\"\n").section("cavity = { fit = \"H7/k6\" }\n");
+    let held = "fastening = { screws = { thread = \"M2\" }, jack_out = { thread = \"M6\" }, dowels = { diameter = 2 } }\n";
+    let held = Bench::new(rounded_rectangle(3.0, 2.0, 0.5), 20.0).section(held);
     assert!(torn.plan().sections[0].strength.as_ref().unwrap().wall_needed_mm.is_some());
     for (bench, makes) in
-        [(makeable, true), (punched, true), (refused, false), (too_tight, false), (torn, true)]
+        [(makeable, true), (punched, true), (refused, false), (too_tight, false), (torn, true), (held, true)]
     {
         let plan = bench.plan();
         assert_eq!(plan.sections[0].makeable, makes);

@@ -226,6 +226,7 @@ impl Case {
             cavity: None,
             webs: Vec::new(),
             strength: None,
+            fastening: None,
             burning: None,
             forces: Forces::default(),
         };

@@ -1,6 +1,6 @@
 //! Hand-made plans through the drawing model and the SVG writer: what is drawn, and that nothing hides anything.
 
-use crate::kit::{page_of, plan, punch, svg_texts, texts, torn};
+use crate::kit::{fastening, page_of, plan, punch, svg_texts, texts, torn};
 use package::{FaceUp, MissedCorner, Narrowest, SidePoint};
 use sheet::{Item, LineKind, section_sheet};
 
@@ -274,4 +274,40 @@ fn the_greatest_tension_has_its_diamond_on_its_own_opening_and_on_the_block() {
         view.items.iter().filter(|i| matches!(i, Item::Stroke(LineKind::Plain, path) if about(path))).count()
     };
     assert_eq!((diamonds("from above"), diamonds(&id)), (1, 1));
+}
+
+#[test]
+fn holes_that_fasten_are_drawn_on_the_block_listed_as_soft_and_explained() {
+    let mut plan = plan("square");
+    plan.sections[0].fastening = Some(fastening());
+    plan.sections[0].strength = Some(torn("window", [1.0, 1.0]));
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let words = texts(&sheet);
+    for said in [
+        "SOFT: M3, from the back",
+        "drill 2.5, 8.75 to its point, use 6",
+        "X +7.5  Y +4.5",
+        "NO ROOM: dowels",
+        "metal to edge `window`: short 0.5",
+        "thread, made SOFT",
+    ] {
+        assert!(words.iter().any(|word| word == said), "{said} is missing in {words:?}");
+    }
+    assert!(words.iter().all(|word| word != "dowel, made SOFT"));
+    let above = sheet.views.iter().find(|view| view.name == "from above").unwrap();
+    let threads = above.items.iter().filter(|item| match item {
+        Item::Stroke(LineKind::Plain, path) => !path.closed && path.vertices.len() == 3,
+        _ => false,
+    });
+    assert_eq!(threads.count(), 2);
+    // The longer key stays above the title block.
+    let page = sheet.views.iter().find(|view| view.name == "the block").unwrap();
+    let lowest = |words: &str| {
+        let texts = page.items.iter().filter_map(|item| match item {
+            Item::Text(text) if text.words == words => Some(text.at[1]),
+            _ => None,
+        });
+        texts.fold(f64::INFINITY, f64::min)
+    };
+    assert!(lowest("datum corner") > 24.0, "{}", lowest("datum corner"));
 }

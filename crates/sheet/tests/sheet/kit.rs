@@ -1,7 +1,8 @@
 //! Plans from files, and what stands on a sheet: its words, where they lie, on which page.
 
 use package::{
-    Buckling, BucklingCase, Clearance, Contour, Plan, Punch, PunchCorners, PunchStrength, SectionStrength,
+    Buckling, BucklingCase, Clearance, Contour, FaceUp, Fastening, FasteningHole, FasteningKind,
+    FasteningMade, FasteningRefused, Plan, Punch, PunchCorners, PunchStrength, SectionStrength,
     SectionSupport, SmallestPunch,
 };
 use sheet::{End, Item, Sheet, Text, View};
@@ -30,6 +31,33 @@ pub fn torn(contour: &str, [x_mm, y_mm]: [f64; 2]) -> SectionStrength {
         radius_needed_mm: Some(0.41),
         wall_needed_mm: None,
     }
+}
+
+/// Two screws, and no room for dowels.
+pub fn fastening() -> Fastening {
+    let screw = |x_mm: f64, y_mm: f64| FasteningHole {
+        kind: FasteningKind::Screw,
+        thread: Some("M3".into()),
+        from_face: FaceUp::Back,
+        x_mm,
+        y_mm,
+        diameter_mm: 3.0,
+        drill_mm: 2.5,
+        minor_mm: Some(2.459),
+        depth_mm: 6.0,
+        drill_depth_mm: 8.75,
+        clear_mm: None,
+        room_mm: 0.4,
+    };
+    let refused = FasteningRefused {
+        kind: FasteningKind::Dowel,
+        bound: "metal to edge `window`".into(),
+        have_mm: 2.5,
+        need_mm: 3.0,
+        cures: Vec::new(),
+    };
+    let holes = vec![screw(7.5, 4.5), screw(-7.5, -4.5)];
+    Fastening { made: FasteningMade::Soft, holes, refused: vec![refused] }
 }
 
 /// A punch for an opening, too long and under too much load.
