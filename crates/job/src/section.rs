@@ -182,7 +182,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let size: Option<[Known<f64>; 3]> = reader.lengths(&part, &BLOCK).and_then(|size| size.try_into().ok());
     let cut_from = reader.lengths(&part, &CUT_FROM).and_then(|sides| sides.try_into().ok());
     let land = reader.length(&part, &LAND);
-    let relief_deg = read_relief(reader, &part);
+    let relief_deg = read_relief(reader, &part, kind);
     let cavity = read_cavity(reader, &part);
     let fastening = fastening::read(reader, &part);
     let wall_rule = reader.text(&part, &WALL_RULE).map(|word| {
@@ -259,7 +259,7 @@ fn read_burn_from(reader: &mut Reader, part: &Part) -> Known<Face> {
     })
 }
 
-fn read_relief(reader: &mut Reader, part: &Part) -> Option<Known<f64>> {
+fn read_relief(reader: &mut Reader, part: &Part, kind: Option<Kind>) -> Option<Known<f64>> {
     let relief = reader.number(part, &RELIEF);
     match &relief {
         Some(relief) if relief.value > 0.0 => {
@@ -267,7 +267,8 @@ fn read_relief(reader: &mut Reader, part: &Part) -> Option<Known<f64>> {
                 format!("`relief_deg` is {}; relief is not built yet, only straight through", relief.value);
             reader.fault("not-built-yet", place_of(&relief.from), message, "write `relief_deg = 0`");
         }
-        None if !part.has(&RELIEF) => {
+        // A punch has no relief to leave out.
+        None if !part.has(&RELIEF) && kind != Some(Kind::Punch) => {
             let message = format!("{} does not say its relief: taken as 0, straight through", part.name);
             let place = reader.place(part);
             reader.push(
