@@ -250,6 +250,7 @@ fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -
         &[("H", cutting.passes.passes[cutting.passes.passes.len() - 1].offset)],
     );
     let mut found = vec![BoundCheck { name: "corners", have: allowed, need: deepest }];
+    found.extend(bay(reckoning, setting, cutting));
     found.extend(size::print_radius(reckoning, setting, cutting));
     if let Some(most) = &setting.shop.wires[cutting.passes.row].max_height {
         let head = format!("shop:wire.{}.", cutting.passes.row);
@@ -261,6 +262,32 @@ fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -
         found.push(BoundCheck { name: "wire-height", have, need: setting.height });
     }
     found
+}
+
+/// The bound on a bay of a piece that the main cut does not enter and the last pass would: it would run in full metal. In a
+/// corner of 20 degrees both differ by less than this many times their offsets.
+const BAY: f64 = 5.0;
+
+fn bay(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option<BoundCheck> {
+    setting.opening.around.as_ref()?;
+    let mut measured = |name, meaning, symbol, value, how: &str| {
+        reckoning.measured(At(setting.head, name), what(meaning, symbol, "mm"), value, how, &[])
+    };
+    let have = measured(
+        "wire.bay_limit_mm",
+        "how much deeper skims may go into a corner than the main cut",
+        "m_b",
+        BAY * (cutting.passes.main() - cutting.passes.last()),
+        "5 times the difference of their offsets, which a corner of 20 degrees does not reach",
+    );
+    let need = measured(
+        "wire.bay_mm",
+        "how much deeper the last pass would go into a bay or corner than the main cut",
+        "m_s",
+        cutting.shut,
+        "deepest places that both leave, the one less the other",
+    );
+    Some(BoundCheck { name: "bay", have, need })
 }
 
 /// Metal that may be left in a corner.

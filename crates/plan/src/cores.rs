@@ -65,7 +65,8 @@ pub fn pieces(
         // The piece itself, and what stands in bays that the kerf closes.
         let kerf = parallel(&opening.target, -(cutting.passes.main() + clears(cutting)));
         let bays = kerf.map_err(|error| error.to_string())?.into_iter().skip(1);
-        let loops: Vec<Outline> = std::iter::once(opening.target.clone()).chain(bays).collect();
+        let piece = cutting.edges.last().and_then(|edges| edges.first()).unwrap_or(&opening.target);
+        let loops: Vec<Outline> = std::iter::once(piece.clone()).chain(bays).collect();
         let each = loops.iter().map(|one| leftover(std::slice::from_ref(one), &[]));
         let found = each.collect::<Result<Vec<_>, _>>().map_err(|error| error.to_string())?;
         return Ok(found.concat());
@@ -97,7 +98,7 @@ pub fn freed(
             what("area of this core", "A", "mm2"),
             piece.area,
             match setting.opening.is_outside() && is_piece(setting, &piece) {
-                true => "the finished outline of the piece, openings in it not taken off, arcs as chords",
+                true => "what the last pass makes of the piece's outline, openings in it not taken off, arcs as chords",
                 false => "opening shrunk by the main cut's offset and what it clears, less hole and lead-in, arcs as chords",
             },
             &[],

@@ -56,7 +56,8 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
         found.push(named("a wider back bore, or its centre under the hole".to_owned()));
     }
     let wire = cuttings[best.cutting].passes.wire.value;
-    if ["threading", "short", "reach", "one-piece", "corners", "print-radius"].into_iter().any(broken) {
+    if ["threading", "short", "reach", "one-piece", "corners", "bay", "print-radius"].into_iter().any(broken)
+    {
         found.push(named(format!("a wire finer than {wire}")));
     }
     if let Some(corner) = best.bounds.iter().find(|bound| bound.name == "corners" && !bound.holds()) {

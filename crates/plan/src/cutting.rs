@@ -30,6 +30,8 @@ pub struct Cutting {
     pub edges: Vec<Vec<Outline>>,
     /// What the last pass leaves in corners.
     pub missed: Vec<Miss>,
+    /// How much deeper the main cut stays out of a bay or corner of a piece than the last pass, mm.
+    pub shut: f64,
     /// The largest offset at which the opening is one piece, mm, where some pass does not get everywhere.
     pub whole_to: Option<f64>,
     /// Stretches of the main cut's edge that a lead-in may meet, best first.
@@ -47,7 +49,12 @@ impl Cutting {
             centres.push(free.beside(pass.offset.value)?);
             edges.push(free.reached(pass.offset.value + CORNER_MARGIN)?);
         }
-        let mut cutting = Self { passes, centres, edges, missed, whole_to: None, stretches: Vec::new() };
+        let shut = match opening.is_outside() {
+            true => deepest(&free.missed(passes.main())?) - deepest(&missed),
+            false => 0.0,
+        };
+        let mut cutting =
+            Self { passes, centres, edges, missed, shut, whole_to: None, stretches: Vec::new() };
         match cutting.in_one_piece() {
             true => cutting.stretches = lead_in::stretches(opening.free(), &cutting.edges[0][0]),
             false => cutting.whole_to = Some(whole_to(opening, cutting.passes.main())),
@@ -62,7 +69,7 @@ impl Cutting {
 
     /// Depth of the deepest corner left.
     pub fn deepest_miss(&self) -> f64 {
-        self.missed.iter().map(|miss| miss.depth).fold(0.0, f64::max)
+        deepest(&self.missed)
     }
 
     /// The way in from a hole.
@@ -70,6 +77,10 @@ impl Cutting {
         let edge = self.edges.first()?.first()?;
         lead_in::find(opening.free(), (edge, &self.stretches), hole, self.passes.main(), overlap)
     }
+}
+
+fn deepest(missed: &[Miss]) -> f64 {
+    missed.iter().map(|miss| miss.depth).fold(0.0, f64::max)
 }
 
 /// The largest offset at which an opening is one piece, by halving.

@@ -89,6 +89,9 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
         "frame" => format!(
             "between the start hole and the block's side or the next piece {have:.3} of metal would stand, {need:.3} is asked for"
         ),
+        "bay" => format!(
+            "the main cut stays out of a bay of the piece that the last pass would enter, {need:.4} deeper, through full metal"
+        ),
         "corners" => format!("the wire leaves {need:.4} in a corner, {have:.4} is allowed"),
         "print-radius" => {
             format!("the wire forces a radius of {need:.4} on the part's corners, the print allows {have:.4}")

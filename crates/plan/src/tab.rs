@@ -15,6 +15,8 @@ use outline::{Outline, Point, Segment};
 
 /// A tab takes no more of the wire's way than this share: more would be no cut.
 const MOST_SHARE: f64 = 0.25;
+/// A turn of the wire is about a corner when its centre lies this near to it, mm.
+const AT_CORNER: f64 = 1e-6;
 /// A core this far from the tab's inner side is not held by it, mm: what two flattenings of one edge differ by.
 const BESIDE: f64 = 1e-3;
 
@@ -62,8 +64,8 @@ pub fn of(
     let to = Place { edge: meets, centre: meets + inward * cutting.passes.main() };
     // A core that the tab cannot reach needs no line about its tab: tried silently first.
     let silent = &mut Reckoning::silent();
-    let width = width(silent, setting, cutting, heaviest, to.edge);
-    let stop = stop(silent, setting, cutting, width, to)?;
+    let asked = asked(silent, ("width_mm", setting), cutting, heaviest, to.edge);
+    let stop = stop(silent, setting, cutting, asked, to)?;
     let outside = setting.opening.is_outside();
     let middle = stop.middle + stop.inward * (clears(cutting) + BESIDE / 2.0);
     // A piece lies along all of the wire's way.
@@ -71,7 +73,7 @@ pub fn of(
     if !beside(&cores[wanted]) {
         return None;
     }
-    let width = self::width(reckoning, setting, cutting, heaviest, to.edge);
+    let width = width(reckoning, setting, cutting, heaviest, (to, &stop));
     let way = stop.way;
     let from = Place { edge: Outline::nearest(&cutting.edges[0][0], stop.centre).point, centre: stop.centre };
     let minutes = minutes(reckoning, setting, (feeds, lead_in), way, cutting.passes.main());
@@ -80,9 +82,31 @@ pub fn of(
     Some(Tab { width, minutes, dress, from, to, way, core: wanted })
 }
 
+/// Width of the metal that stands: what is asked for, or more where that would end on a turn about a corner.
 fn width(
     reckoning: &mut Reckoning,
     setting: Setting,
+    cutting: &Cutting,
+    core: &FreedCore,
+    (to, stop): (Place, &Stop),
+) -> Figure {
+    if !stop.past_corner {
+        return asked(reckoning, ("width_mm", setting), cutting, core, to.edge);
+    }
+    let asked = asked(reckoning, ("asked_width_mm", setting), cutting, core, to.edge);
+    reckoning.measured(
+        At(setting.head, "wire.tab.width_mm"),
+        what("width of the tab that holds the core", "b", "mm"),
+        stop.centre.distance(to.centre) - 2.0 * clears(cutting),
+        "the width asked for would end where the wire turns about a corner, which a register cannot: on to the corner's other side",
+        &[("b", asked)],
+    )
+}
+
+/// Width that table and weight ask for.
+fn asked(
+    reckoning: &mut Reckoning,
+    (name, setting): (&str, Setting),
     cutting: &Cutting,
     core: &FreedCore,
     at: Point,
@@ -110,7 +134,7 @@ fn width(
         &[],
     );
     reckoning.rule(
-        At(setting.head, "wire.tab.width_mm"),
+        At(setting.head, &format!("wire.tab.{name}")),
         &rules::TAB_WIDTH,
         [table, core.mass, arm, setting.height, stress],
     )
@@ -145,6 +169,8 @@ fn dress(reckoning: &mut Reckoning, setting: Setting, feeds: Feeds, cut: Figure,
 struct Stop {
     centre: Point,
     way: f64,
+    /// Whether it lies farther off than asked for, past a corner.
+    past_corner: bool,
     middle: Point,
     inward: outline::Vector,
 }
@@ -166,11 +192,35 @@ fn stop(
     let centre = &cutting.centres[0][0];
     let pieces = setting.opening.free().pieces(centre);
     let once = tour::around(&tour::backwards(&pieces), to.centre, 0.0);
-    let way = length_to(&once, to.centre, over.value)?;
+    let asked = length_to(&once, to.centre, over.value)?;
+    let way = past_turn(&once, &cutting.edges[0][0], asked);
     let (stop, _) = past(&once, 0, 0.0, way);
     // The tour runs backwards, so its left is the metal's side.
     let (middle, outward) = past(&once, 0, 0.0, way / 2.0);
-    (way <= MOST_SHARE * centre.perimeter()).then_some(Stop { centre: stop, way, middle, inward: -outward })
+    let past_corner = way > asked;
+    (way <= MOST_SHARE * centre.perimeter()).then_some(Stop {
+        centre: stop,
+        way,
+        past_corner,
+        middle,
+        inward: -outward,
+    })
+}
+
+/// Where a length ends on a turn of the wire about a corner of its edge, the length to the turn's end.
+fn past_turn(pieces: &[Segment], edge: &Outline, length: f64) -> f64 {
+    let about_corner = |piece: &Segment| {
+        let corner = |centre: Point| edge.vertices().iter().any(|v| v.point.distance(centre) <= AT_CORNER);
+        piece.centre().is_some_and(corner)
+    };
+    let mut gone = 0.0;
+    for piece in pieces {
+        gone += piece.length();
+        if gone >= length {
+            return if about_corner(piece) { gone } else { length };
+        }
+    }
+    length
 }
 
 /// Length along `pieces` to the first place at this straight distance from `start`.

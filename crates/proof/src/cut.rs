@@ -124,7 +124,7 @@ impl Cut<'_> {
                 spot,
             };
             let (found, wrong) = match edge.is_piece() {
-                true => freed.prove_piece(main, &skims, tab.as_ref()),
+                true => freed.prove_piece(main, [&skims, &dress], tab.as_ref()),
                 false => freed.prove(main, tab.as_ref()),
             };
             proof.cores_found = found;

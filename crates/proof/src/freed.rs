@@ -78,7 +78,12 @@ impl Freed<'_> {
 
     /// The same for a piece that is cut out: it must hang on its tab until everything else of it is cut, be fixed before
     /// the tab is cut, and be taken out before anything moves on.
-    pub fn prove_piece(&self, main: &Done, skims: &[Done], tab: Option<&Done>) -> (u32, Vec<Fault>) {
+    pub fn prove_piece(
+        &self,
+        main: &Done,
+        [skims, dress]: [&[Done]; 2],
+        tab: Option<&Done>,
+    ) -> (u32, Vec<Fault>) {
         let (Some(round), Some(kerf)) = (&self.rounds.main, &main.kerf) else { return (0, Vec::new()) };
         let (loose, held): (Vec<&Core>, Vec<&Core>) = self.contour.cores.iter().partition(|core| !core.held);
         let after = self.at(kerf, &loose, round, "its main cut");
@@ -90,16 +95,23 @@ impl Freed<'_> {
             faults.push(self.fault(round, "piece-not-cut-out", message));
             return (dust_free(&after.pieces), faults);
         };
-        let before = skims
-            .iter()
-            .filter_map(|skim| skim.kerf.as_ref())
-            .fold(kerf.clone(), |all, one| union(&all, one));
+        let with = |cleared: &[Shape], passes: &[Done]| {
+            let kerfs = passes.iter().filter_map(|pass| pass.kerf.as_ref());
+            kerfs.fold(cleared.to_vec(), |all, one| union(&all, one))
+        };
+        let before = with(kerf, skims);
         let still = self.at(&before, &loose, round, "its skims");
         faults.extend(still.faults);
         let all: Vec<&Core> = self.contour.cores.iter().collect();
-        let after = self.at(&union(&before, cut), &all, round, "its tab is cut");
-        faults.extend(after.faults);
+        let loose = union(&before, cut);
         let last = self.rounds.dress.last().map_or(round, |(_, last)| last);
+        // The piece is weighed when the place of its tab is skimmed as well; it is free from the tab's cut on.
+        let after = self.at(&with(&loose, dress), &all, last, "it is cut out");
+        faults.extend(after.faults);
+        if dust_free(&self.pieces(&loose, 0.0)) != dust_free(&after.pieces) {
+            let message = "the cut of its tab does not free the piece".to_owned();
+            faults.push(self.fault(round, "piece-not-cut-out", message));
+        }
         let falls = !held.is_empty() || self.heavy(&after.pieces) > heavy;
         faults.extend(self.falls(falls, last, "its tab is cut", usize::MAX));
         let loose_rounds = self.rounds.tab.iter().chain(&self.rounds.dress);

@@ -10,4 +10,5 @@ mod islands;
 mod once_wrong;
 mod openings;
 mod package;
+mod pieces;
 mod sizes;

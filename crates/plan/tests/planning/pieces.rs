@@ -102,6 +102,34 @@ fn an_inside_corner_of_a_piece_is_measured_and_may_be_too_much() {
     near("depth", one.missed_corners[0].depth_mm, last * (2f64.sqrt() - 1.0), 1e-6);
 }
 
+/// A bay half as wide as 0.1857 lets the last pass in and not the main cut.
+#[test]
+fn a_bay_that_only_the_last_pass_enters_is_refused_for_that_wire() {
+    let (x, s) = (0.1857, 4.0);
+    let bay = polygon(&[[-s, -s], [s, -s], [s, s], [x, s], [x, 0.0], [-x, 0.0], [-x, s], [-s, s]]);
+    let thick = "[[wire]]\ndiameter = 0.25\ngap = 0.025\n";
+    let plan = cut_out(bay.clone(), "corner_tolerance = 5\n").shop(thick).plan();
+    let one = piece(&plan);
+    let bound = one.start_limits.bounds.iter().find(|bound| bound.bound == "bay").unwrap();
+    assert!(one.wire.is_none() && !bound.holds && bound.need_mm > 3.0, "{bound:?}");
+    // A finer wire gets in with every pass.
+    let plan = cut_out(bay, "corner_tolerance = 0.1\n").plan();
+    assert!(piece(&plan).wire.as_ref().unwrap().diameter_mm < 0.25);
+}
+
+/// Where the tab would end on a turn about a corner, it goes on to the corner's other side.
+#[test]
+fn a_tab_does_not_end_on_a_turn_about_a_corner() {
+    for side in [1.6, 1.7, 1.8, 1.9, 2.0, 2.1, 2.2, 2.4] {
+        let plan = cut_out(rectangle(side, 0.66 * side), "").plan();
+        let one = piece(&plan);
+        let tab = one.wire.as_ref().unwrap().tab.as_ref().unwrap();
+        let (x, y) = (side / 2.0, 0.33 * side);
+        let on_side = (tab.from_mm[0].abs() - x).abs() < 1e-9 || (tab.from_mm[1].abs() - y).abs() < 1e-9;
+        assert!(on_side && tab.width_mm >= side * 3.32 / 12.0 - 1e-9, "{side}: {tab:?}");
+    }
+}
+
 #[test]
 fn without_metal_around_it_there_is_no_start() {
     let plan = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [18.0, 14.0]\n").plan();
