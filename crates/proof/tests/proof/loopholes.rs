@@ -47,7 +47,7 @@ fn what_a_plan_leaves_out_is_not_passed_over() {
         contour(e).wire = None;
         e.plan.sections[0].makeable = false;
     });
-    refused_after("not-proven", |e| contour(e).side = Side::Outside);
+    refused_after("off-edge", |e| contour(e).side = Side::Outside);
 }
 
 /// Said to be held by a tab, a core needs no stop; but the wire frees it.
