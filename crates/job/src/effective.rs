@@ -23,6 +23,8 @@ impl Shop {
         page.value("force_kn", &self.press.force_kn);
         page.value("use_at_most", &self.press.use_at_most);
         self.write_burner(&mut page);
+        self.write_guides(&mut page);
+        self.write_land(&mut page);
         page.text
     }
 
@@ -152,6 +154,22 @@ impl Shop {
         page.value("spark_off", &burner.spark_off);
         page.value("stop", &burner.stop);
         page.value("end", &burner.end);
+    }
+
+    fn write_guides(&self, page: &mut Page) {
+        page.head("[guides]");
+        page.value("above", &self.guides.above);
+        page.value("below", &self.guides.below);
+        page.value("travel", &self.guides.travel);
+    }
+
+    fn write_land(&self, page: &mut Page) {
+        let land = &self.land;
+        page.head("[land]");
+        page.value("relief_deg", &land.relief_deg);
+        page.value("relief_stock", &land.relief_stock);
+        page.value("regrind", &land.regrind);
+        page.value("strokes_per_regrind", &land.strokes_per_regrind);
     }
 
     fn write_order(&self, page: &mut Page) {

@@ -9,7 +9,9 @@ use crate::core::Core;
 use crate::cutting::Cutting;
 use crate::dialect::{Dialect, Output, UnitsWords};
 use crate::electrode::Electrode;
+use crate::guides::Guides;
 use crate::known::{From, Known};
+use crate::land::Land;
 use crate::order::{Order, Side};
 use crate::press::Press;
 use crate::shop::Shop;
@@ -72,6 +74,8 @@ pub fn example_shop() -> Shop {
         alignment: alignment(),
         press: press(),
         burner: burner(),
+        guides: guides(),
+        land: land(),
     }
 }
 
@@ -226,5 +230,20 @@ fn burner() -> Burner {
         spark_off: number(5, "spark_off"),
         stop: number(0, "stop"),
         end: number(2, "end"),
+    }
+}
+
+fn guides() -> Guides {
+    let known = |value, key| starting(value, "guides", key, BENCH);
+    Guides { above: known(10.0, "above"), below: known(10.0, "below"), travel: known(20.0, "travel") }
+}
+
+fn land() -> Land {
+    let known = |value, key| starting(value, "land", key, BENCH);
+    Land {
+        relief_deg: known(0.5, "relief_deg"),
+        relief_stock: known(0.005, "relief_stock"),
+        regrind: known(0.05, "regrind"),
+        strokes_per_regrind: known(100_000.0, "strokes_per_regrind"),
     }
 }

@@ -25,9 +25,10 @@ pub struct Section {
     pub size: [Known<f64>; 3],
     /// The block that it is cut out of, x and y, its middle at the origin; none: the finished block itself.
     pub cut_from: Option<[Known<f64>; 2]>,
-    /// Straight cutting height; none: left out of the job, by rule.
+    /// Straight cutting height; none: left out of the job, the block's height, or by rule where there is relief.
     pub land: Option<Known<f64>>,
-    /// Relief below the land; none: left out of the job, which means 0 and has been warned about.
+    /// Relief below the land; none: left out of the job. Then it is the shop's below a land that is shorter than its
+    /// edges' metal, and 0 otherwise, which has been warned about.
     pub relief_deg: Option<Known<f64>>,
     /// How it sits in the frame's cavity.
     pub cavity: Option<Cavity>,
@@ -52,6 +53,13 @@ impl Section {
             Some([x, y]) => [x.value, y.value],
             None => [self.size[0].value, self.size[1].value],
         }
+    }
+
+    /// Whether bores from the back leave exactly the land that is stated, under every opening.
+    pub fn bored_to_land(&self) -> bool {
+        let height = self.size[2].value;
+        let leaves = |land: &Known<f64>| bored(&self.edges, height, land.value);
+        self.land.as_ref().is_some_and(leaves)
     }
 }
 
@@ -121,11 +129,15 @@ const CUT_FROM: Field = Field::new(
     Want::Lengths(SIZE, 2, 2),
     "hardened block that the section is cut out of, x and y, with its middle at the origin; left out: the finished block",
 );
-const LAND: Field = Field::new("land", Want::Length(SIZE), "straight cutting height; left out: by rule");
+const LAND: Field = Field::new(
+    "land",
+    Want::Length(SIZE),
+    "straight cutting height; left out: the block's height, or by rule where `relief_deg` is above 0",
+);
 const RELIEF: Field = Field::new(
     "relief_deg",
-    Want::Number(limits(0.0, 45.0), "degrees"),
-    "relief below the land; 0: straight through; left out: by rule",
+    Want::Number(limits(0.0, 15.0), "degrees"),
+    "relief per side below the land; 0: straight through; left out: the shop's where `land` is shorter than the block",
 );
 const CAVITY: Field = Field::new("cavity", Want::Table(CAVITY_FIELDS), "how it sits in the frame");
 const BURN_FROM: Field = Field::new(
@@ -182,7 +194,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let size: Option<[Known<f64>; 3]> = reader.lengths(&part, &BLOCK).and_then(|size| size.try_into().ok());
     let cut_from = reader.lengths(&part, &CUT_FROM).and_then(|sides| sides.try_into().ok());
     let land = reader.length(&part, &LAND);
-    let relief_deg = read_relief(reader, &part, kind);
+    let relief_deg = reader.number(&part, &RELIEF);
     let cavity = read_cavity(reader, &part);
     let fastening = fastening::read(reader, &part);
     let wall_rule = reader.text(&part, &WALL_RULE).map(|word| {
@@ -203,8 +215,8 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     if let (Some(kind), Some(edges)) = (kind, &edges) {
         check_outsides(reader, &part, kind, edges);
     }
-    if let (Some(land), Some(size)) = (&land, &size) {
-        check_land(reader, land, size[2].value);
+    if let (Some(edges), Some(size)) = (&edges, &size) {
+        check_land(reader, &part, (land.as_ref(), relief_deg.as_ref()), (edges, size[2].value));
     }
     Some(Section {
         id: id?.value,
@@ -259,41 +271,85 @@ fn read_burn_from(reader: &mut Reader, part: &Part) -> Known<Face> {
     })
 }
 
-fn read_relief(reader: &mut Reader, part: &Part, kind: Option<Kind>) -> Option<Known<f64>> {
-    let relief = reader.number(part, &RELIEF);
-    match &relief {
-        Some(relief) if relief.value > 0.0 => {
-            let message =
-                format!("`relief_deg` is {}; relief is not built yet, only straight through", relief.value);
-            reader.fault("not-built-yet", place_of(&relief.from), message, "write `relief_deg = 0`");
-        }
-        // A punch has no relief to leave out.
-        None if !part.has(&RELIEF) && kind != Some(Kind::Punch) => {
-            let message = format!("{} does not say its relief: taken as 0, straight through", part.name);
-            let place = reader.place(part);
-            reader.push(
-                Remark::warning("relief-left-out", message)
-                    .place(place)
-                    .cure("write `relief_deg = 0` if that is meant"),
-            );
-        }
-        _ => {}
+/// Land, relief and bores must make each other possible.
+fn check_land(
+    reader: &mut Reader,
+    part: &Part,
+    (land, relief): (Option<&Known<f64>>, Option<&Known<f64>>),
+    (edges, height): (&[Edge], f64),
+) {
+    let piece = edges.iter().all(|edge| edge.side == Contour::Outside);
+    if let Some(relief) = relief.filter(|relief| piece && relief.value > 0.0) {
+        no_opening(reader, part, relief);
+        return;
     }
-    relief
-}
-
-fn check_land(reader: &mut Reader, land: &Known<f64>, height: f64) {
-    let place = place_of(&land.from);
-    let value = land.value;
-    if value < height - SAME {
-        let message = format!(
-            "`land` is {value} mm, less than the block's height {height} mm; relief is not built yet"
-        );
-        reader.fault("not-built-yet", place, message, "leave `land` out, or give the block's height");
-    } else if value > height + SAME {
+    let Some(land) = land else {
+        warn_straight(reader, part, (relief, edges));
+        return;
+    };
+    let (place, value) = (place_of(&land.from), land.value);
+    let shorter = value < height - SAME;
+    if value > height + SAME {
         let message = format!("`land` is {value} mm, more than the block's height {height} mm");
         reader.fault("land-above-height", place, message, "leave `land` out, or give the block's height");
+        return;
     }
+    let bored = shorter && bored(edges, height, value);
+    if piece && shorter {
+        no_opening(reader, part, land);
+        return;
+    }
+    match relief {
+        Some(relief) if relief.value > 0.0 && !shorter => {
+            let message =
+                format!("`land` is the block's height {height} mm: nothing is left below it for a relief");
+            reader.fault("no-room-for-relief", place, message, "a shorter `land`, or `relief_deg = 0`");
+        }
+        Some(relief) if relief.value == 0.0 && shorter && !bored => {
+            let message = format!(
+                "`land` is {value} mm, less than the block's height {height} mm, and nothing ends it: `relief_deg` is 0, and no back bore under each edge leaves {value} mm"
+            );
+            let cure = format!(
+                "`relief_deg = 0.5`, or `start = {{ back_bore = {{ diameter = ..., depth = {} }} }}`",
+                height - value
+            );
+            reader.fault("land-not-made", place, message, &cure);
+        }
+        None if !shorter || bored => warn_straight(reader, part, (relief, edges)),
+        _ => {}
+    }
+}
+
+fn no_opening(reader: &mut Reader, part: &Part, what: &Known<f64>) {
+    let message = format!("{} has no opening that a land or a relief could be of", part.name);
+    let cure = "leave `land` out, and write `relief_deg = 0`";
+    reader.fault("no-opening", place_of(&what.from), message, cure);
+}
+
+/// Whether bores from the back leave this much metal under every opening, of which there is one.
+fn bored(edges: &[Edge], height: f64, land: f64) -> bool {
+    let openings = || edges.iter().filter(|edge| edge.side == Contour::Inside);
+    openings().next().is_some() && openings().all(|edge| floor_is(edge, height, land))
+}
+
+/// Whether the bore from the back leaves this much metal.
+fn floor_is(edge: &Edge, height: f64, land: f64) -> bool {
+    edge.start.back_bore.as_ref().is_some_and(|bore| (height - bore.depth.value - land).abs() <= SAME)
+}
+
+/// A relief that was left out is worth a word where there is an opening that could have one.
+fn warn_straight(reader: &mut Reader, part: &Part, (relief, edges): (Option<&Known<f64>>, &[Edge])) {
+    let piece = edges.iter().all(|edge| edge.side == Contour::Outside);
+    if relief.is_some() || part.has(&RELIEF) || piece {
+        return;
+    }
+    let message = format!("{} does not say its relief: taken as 0, straight through", part.name);
+    let place = reader.place(part);
+    reader.push(
+        Remark::warning("relief-left-out", message)
+            .place(place)
+            .cure("write `relief_deg = 0` if that is meant"),
+    );
 }
 
 fn read_cavity(reader: &mut Reader, part: &Part) -> Option<Cavity> {

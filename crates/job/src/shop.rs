@@ -9,7 +9,9 @@ use crate::dialect::{self, Dialect};
 use crate::electrode::{self, Electrode};
 use crate::example::example_shop;
 use crate::field::{Field, Want};
+use crate::guides::{self, Guides};
 use crate::known::Known;
+use crate::land::{self, Land};
 use crate::order::{self, Order};
 use crate::press::{self, Press};
 use crate::reader::{Part, Reader, place_of};
@@ -46,6 +48,10 @@ pub struct Shop {
     pub press: Press,
     /// The machine that burns start holes.
     pub burner: Burner,
+    /// Where the wire machine's guides hold the wire.
+    pub guides: Guides,
+    /// Land and relief where a job leaves them open, and regrinding.
+    pub land: Land,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -72,11 +78,18 @@ const ALIGNMENT: Field =
 const BURNER: Field =
     Field::new("burner", Want::Table(burner::FIELDS), "the machine that burns start holes, and its programs");
 const ORDER: Field = Field::new("order", Want::Table(order::FIELDS), "order of the cuts");
+const GUIDES: Field =
+    Field::new("guides", Want::Table(guides::FIELDS), "where the guides of the wire machine hold the wire");
+const LAND: Field = Field::new(
+    "land",
+    Want::Table(land::FIELDS),
+    "land and relief where a job leaves them open, and regrinding",
+);
 const PRESS: Field = Field::new("press", Want::Table(press::FIELDS), "the press that dies run in");
 
 pub(crate) const FIELDS: &[Field] = &[
     NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT, PRESS,
-    BURNER,
+    BURNER, GUIDES, LAND,
 ];
 
 /// Reads a shop file. `file` is its name for messages and origins.
@@ -142,6 +155,14 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => burner::read(reader, &table, built_in.burner),
         None => built_in.burner,
     };
+    let guides = match reader.table(part, &GUIDES) {
+        Some(table) => guides::read(reader, &table, built_in.guides),
+        None => built_in.guides,
+    };
+    let land = match reader.table(part, &LAND) {
+        Some(table) => land::read(reader, &table, built_in.land),
+        None => built_in.land,
+    };
     Shop {
         name,
         units,
@@ -156,6 +177,8 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         alignment,
         press,
         burner,
+        guides,
+        land,
     }
 }
 

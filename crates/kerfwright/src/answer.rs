@@ -3,7 +3,7 @@
 use crate::date::spoken;
 use crate::fastening;
 use crate::punch;
-use package::{Contour, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side};
+use package::{Contour, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side};
 use std::io::Write;
 
 /// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
@@ -47,6 +47,7 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
     }
     let fastened = plan.sections.iter().filter_map(|section| Some((section, section.fastening.as_ref()?)));
     fastened.for_each(|(section, held)| out.push_str(&fastening::lines(&section.id, held)));
+    out.push_str(&lands(plan));
     out.push_str(&borne(plan));
     out.push_str(&plan.press.as_ref().map_or(String::new(), pressed));
     out.push_str(&read_back(proof));
@@ -166,6 +167,9 @@ fn watch(one: &Contour) -> String {
         };
     }
     let mut found = Vec::new();
+    if one.wire.as_ref().is_some_and(|wire| wire.relief.is_some()) {
+        found.push(format!("land {:.1}, relief {}", one.land_mm, one.relief_deg));
+    }
     if let Some(tab) = one.wire.as_ref().and_then(|wire| wire.tab.as_ref()) {
         let held = one.cores.iter().filter(|core| core.held).map(|core| core.mass_g).fold(0.0, f64::max);
         let what = if one.side == Side::Outside { "piece" } else { "core" };
@@ -246,6 +250,21 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
         out.push_str(&format!("    {:<width$}  {room}\n", cure.change));
     }
     out
+}
+
+/// How long lands last that are shorter than their blocks.
+fn lands(plan: &Plan) -> String {
+    let line = |(section, land): (&PlanSection, &Land)| {
+        format!(
+            "land of {}: {:.1}, {} regrinds of {}, {:.1} million strokes\n",
+            section.id,
+            land.land_mm,
+            land.regrinds,
+            land.regrind_mm,
+            land.strokes / 1e6
+        )
+    };
+    plan.sections.iter().filter_map(|section| Some((section, section.land.as_ref()?))).map(line).collect()
 }
 
 /// The section that is nearest to what its steel bears, and every other that does not hold.

@@ -50,6 +50,8 @@ pub struct Writer {
     number: u32,
     /// Where the last move ended: in steps as written, and in mm as asked.
     at: Option<([i64; 2], [f64; 2])>,
+    /// Where the upper guide stands seen from the lower one, in steps as written.
+    aside: [i64; 2],
     /// Compensation words that the next move carries.
     pending: String,
     feed: Option<i64>,
@@ -64,6 +66,7 @@ impl Writer {
             text: String::new(),
             number: 0,
             at: None,
+            aside: [0, 0],
             pending: String::new(),
             feed: None,
             feed_written: None,
@@ -195,6 +198,34 @@ impl Writer {
         Ok(self.block(&words))
     }
 
+    /// A straight cut with the wire tilted, or out of a tilt: X and Y of the lower guide, U and V of the upper guide seen
+    /// from the lower one. One that moves neither guide by a step is not written. The N word comes back.
+    ///
+    /// # Errors
+    /// A coordinate that is no number or too large.
+    pub fn line_tilted(&mut self, lower_mm: [f64; 2], aside_mm: [f64; 2]) -> Result<u32, WriteFault> {
+        let (to, aside) = (self.steps(lower_mm)?, self.steps(aside_mm)?);
+        if self.at.is_some_and(|(at, _)| at == to) && self.aside == aside {
+            return Ok(self.number);
+        }
+        let pending = std::mem::take(&mut self.pending);
+        let words = format!("{pending}G01 {} {}{}", self.xy(to), self.uv(aside), self.feed_word());
+        (self.at, self.aside) = (Some((to, lower_mm)), aside);
+        Ok(self.block(&words))
+    }
+
+    /// A move without cutting that sets the guides upright. The N word comes back.
+    ///
+    /// # Errors
+    /// A coordinate that is no number or too large.
+    pub fn rapid_upright(&mut self, x_mm: f64, y_mm: f64) -> Result<u32, WriteFault> {
+        let to = self.steps([x_mm, y_mm])?;
+        let pending = std::mem::take(&mut self.pending);
+        let words = format!("{pending}G00 {} {}", self.xy(to), self.uv([0, 0]));
+        (self.at, self.aside) = (Some((to, [x_mm, y_mm])), [0, 0]);
+        Ok(self.block(&words))
+    }
+
     /// An arc to (x, y); (i, j) is the centre seen from the arc's start. One shorter than a step is not written.
     /// The N word comes back.
     ///
@@ -304,6 +335,11 @@ impl Writer {
         format!("X{x} Y{y}")
     }
 
+    fn uv(&self, aside: [i64; 2]) -> String {
+        let [u, v] = aside.map(|v| self.decimal(v, self.dialect.decimals));
+        format!("U{u} V{v}")
+    }
+
     /// The F word, where the feed changed.
     fn feed_word(&mut self) -> String {
         if self.feed == self.feed_written {
@@ -385,6 +421,23 @@ mod tests {
             "N10 (D1 = 0.0735 [PASS 1])\nN20 G71\nN30 G90\nN40 G17\nN50 G40\nN60 G00 X0.0000 Y0.0000\nN70 M60\n\
              N80 G41 D1 G01 X1.0000 Y0.0000 F2.125\nN90 G01 X1.0000 Y1.0000 F4.250\n\
              N100 G03 X-1.0000 Y1.0000 I-1.0000 J0.0000\nN110 G40 G01 X0.0000 Y0.0000\nN120 M50\nN130 M02\n"
+        );
+    }
+
+    #[test]
+    fn a_tilted_wire_says_both_guides_in_every_block() {
+        let mut w = Writer::new(&Dialect::default());
+        w.rapid_upright(0.0, 0.0).unwrap();
+        w.feed(2.0).unwrap();
+        w.line_tilted([1.0, 0.0], [-0.25, 0.0]).unwrap();
+        // Only the upper guide moves; then neither does.
+        w.line_tilted([1.0, 0.0], [0.0, -0.00006]).unwrap();
+        assert_eq!(w.line_tilted([1.00002, 0.0], [0.00002, -0.00006]).unwrap(), 30);
+        assert!(w.line_tilted([0.0, 0.0], [f64::NAN, 0.0]).is_err());
+        assert_eq!(
+            w.finish(),
+            "N10 G00 X0.0000 Y0.0000 U0.0000 V0.0000\nN20 G01 X1.0000 Y0.0000 U-0.2500 V0.0000 F2.000\n\
+             N30 G01 X1.0000 Y0.0000 U0.0000 V-0.0001\n"
         );
     }
 

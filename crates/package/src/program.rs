@@ -1,6 +1,6 @@
 //! Programs in `plan.json`: machine, face, phases.
 
-use crate::Transform;
+use crate::{Guides, Transform};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -47,6 +47,9 @@ pub struct Program {
     /// Where its X and Y lie in section coordinates; left out: they are the same.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub transform: Option<Transform>,
+    /// Where the guides hold the wire; left out: it is never tilted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub guides: Option<Guides>,
     /// Its parts, in order; each begins with every modal word, so that a person can start there.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub phases: Vec<Phase>,

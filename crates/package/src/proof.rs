@@ -1,5 +1,6 @@
 //! `proof.json`: what the programs do to the block, read back by somebody who shares nothing with the planner.
 
+use crate::ProofRelief;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +39,9 @@ pub struct ProofContour {
     /// Tabs that the main cut leaves standing and a later cut takes away.
     #[serde(default)]
     pub tabs_found: u32,
+    /// What the tilted wire did; left out: none was planned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub relief: Option<ProofRelief>,
     /// Whether all of it is within limits.
     pub holds: bool,
 }

@@ -1,6 +1,6 @@
 //! How an edge is cut in `plan.json`: passes, tab, what falls and what stays.
 
-use crate::BulgeVertex;
+use crate::{BulgeVertex, Relief};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +20,9 @@ pub struct Wire {
     /// Ways of the wire's centre from the hole outward, so that nothing falls; part of the main cut.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub erosion: Vec<Vec<BulgeVertex>>,
+    /// How the relief below the land is cut, before all passes; left out: straight through.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub relief: Option<Relief>,
 }
 
 /// Metal that the main cut leaves standing between core and block, cut last with somebody there.

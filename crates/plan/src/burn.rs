@@ -28,6 +28,8 @@ pub struct Burn {
     pub measured: Option<Measured>,
     /// Height of the cut, mm.
     pub height: Figure,
+    /// Whether it is the hole beside a piece, whose outside has no land.
+    pub outside: bool,
 }
 
 impl Burn {
@@ -51,13 +53,21 @@ impl Burn {
             height: bore.filter(|bore| bore.clears).map_or(height, |bore| bore.floor),
             bore,
             measured,
+            outside: opening.is_outside(),
         })
     }
 
-    /// What the section's edges share, as this edge has it: over a bore that clears it, the land is the floor.
+    /// What the section's edges share, as this edge has it: over a bore that clears it, only the floor is cut;
+    /// the outside of a piece is straight.
     pub fn frame(&self, frame: Frame) -> Frame {
+        if self.outside {
+            return Frame { land: frame.height, relief: Figure { value: 0.0, ..frame.relief }, ..frame };
+        }
         match self.bore.filter(|bore| bore.clears) {
-            Some(bore) => Frame { height: bore.floor, land: bore.floor, ..frame },
+            Some(bore) => {
+                let land = if frame.land.value < bore.floor.value { frame.land } else { bore.floor };
+                Frame { height: bore.floor, land, ..frame }
+            }
             None => frame,
         }
     }

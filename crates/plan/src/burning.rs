@@ -358,6 +358,7 @@ fn program(
     let how = "the minutes of burning this section";
     let minutes = reckoning.measured(At(&key, "minutes"), meaning, minutes.value, how, &[("T_p", minutes)]);
     published::Program {
+        guides: None,
         id: id.to_owned(),
         path: format!("programs/{id}.nc"),
         machine: published::Machine::Burner,

@@ -7,6 +7,7 @@ use crate::hole::Hole;
 use crate::lead_in::LeadIn;
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief::Relief;
 use crate::rules::burning::IN_BORE;
 use crate::rules::hole as rules;
 use crate::rules::time;
@@ -64,6 +65,8 @@ pub struct Setting<'a> {
     pub height: Figure,
     /// Rate of a main cut in its steel over that in D2.
     pub steel_rate: Figure,
+    /// What a tilted wire cuts below the land; none: straight through.
+    pub relief: Option<Relief>,
 }
 
 /// One way to make an opening.
@@ -79,6 +82,8 @@ pub struct Candidate {
     pub bounds: Vec<BoundCheck>,
     /// The way in, where there is one.
     pub lead_in: Option<LeadIn>,
+    /// The way in of the tilted wire, where there is one and one is wanted.
+    pub tilted_in: Option<LeadIn>,
     /// Minutes, set-up excluded, with what spoiling the block would cost by its chance.
     pub minutes: f64,
 }
@@ -166,7 +171,7 @@ pub fn bounds(
         &rules::SHORT,
         [wire, cutting.passes.gap, t.position, hole.drift],
     );
-    let main = cutting.passes.passes[0].offset;
+    let main = cutting.most_offset(reckoning, setting);
     let mut found = vec![
         BoundCheck { name: "clean-up", have: away, need: hole.need },
         BoundCheck { name: "threading", have: hole.light, need: threading },
@@ -191,6 +196,9 @@ pub fn bounds(
         found.push(BoundCheck { name: "lead-in", have, need: main });
     }
     found.extend(wire_bounds(reckoning, setting, cutting));
+    if let Some(relief) = &setting.relief {
+        found.extend(relief.bounds(reckoning, head, cutting.passes.passes[0].offset));
+    }
     found
 }
 
@@ -385,7 +393,15 @@ mod tests {
 
     fn way(bounds: &[BoundCheck]) -> Candidate {
         let place = Point::new(0.0, 0.0);
-        Candidate { electrode: 0, cutting: 0, place, bounds: bounds.to_vec(), lead_in: None, minutes: 0.0 }
+        Candidate {
+            electrode: 0,
+            cutting: 0,
+            place,
+            bounds: bounds.to_vec(),
+            lead_in: None,
+            tilted_in: None,
+            minutes: 0.0,
+        }
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::hole::{Hole, Terms};
 use crate::lead_in::LeadIn;
 use crate::reckoning::{At, Reckoning};
 use crate::rules::time::BURN_MINUTES;
+use crate::tilted_cut;
 use outline::{Point, Segment};
 
 /// More room than this is worth no credit, mm.
@@ -128,20 +129,27 @@ fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
 struct WaysIn<'a> {
     setting: Setting<'a>,
     cutting: &'a Cutting,
-    known: Vec<(Point, Option<LeadIn>)>,
+    known: Vec<(Point, In)>,
 }
 
+/// The way in of the passes, and that of the tilted wire where a relief is asked; the first only where there is both.
+type In = (Option<LeadIn>, Option<LeadIn>);
+
 impl WaysIn<'_> {
-    fn from(&mut self, place: Point) -> Option<LeadIn> {
+    fn from(&mut self, place: Point) -> In {
         if let Some((_, way)) = self.known.iter().find(|(known, _)| *known == place) {
             return way.clone();
         }
         let away = self.setting.opening.clear(place);
-        let way = match self.cutting.in_one_piece() && away >= self.cutting.passes.main() {
-            true => {
-                self.cutting.lead_in(self.setting.opening, place, self.setting.shop.cutting.overlap.value)
-            }
-            false => None,
+        let (cutting, opening) = (self.cutting, self.setting.opening);
+        let overlap = self.setting.shop.cutting.overlap.value;
+        let way = match &cutting.tilted {
+            _ if !(cutting.in_one_piece() && away >= cutting.passes.main()) => (None, None),
+            None => (cutting.lead_in(opening, place, overlap), None),
+            Some(tilted) => match tilted.lead_in(opening, place, overlap) {
+                None => (None, None),
+                tilted_in => (cutting.lead_in(opening, place, overlap), tilted_in),
+            },
         };
         self.known.push((place, way.clone()));
         way
@@ -152,13 +160,14 @@ fn judge(
     setting: Setting,
     (electrode, hole): (usize, &Hole),
     (index, cutting): (usize, &Cutting),
-    (place, lead_in): (Point, Option<LeadIn>),
+    (place, (lead_in, tilted_in)): (Point, In),
 ) -> Candidate {
     let silent = &mut Reckoning::silent();
     let bounds = candidate::bounds(silent, setting, hole, cutting, (place, lead_in.as_ref()));
-    let mut way = Candidate { electrode, cutting: index, place, bounds, lead_in, minutes: f64::INFINITY };
+    let minutes = f64::INFINITY;
+    let mut way = Candidate { electrode, cutting: index, place, bounds, lead_in, tilted_in, minutes };
     if way.holds() {
-        way.minutes = minutes(setting, hole, cutting, &way);
+        way.minutes = self::minutes(setting, hole, cutting, &way);
     }
     way
 }
@@ -181,5 +190,8 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
         _ => candidate::clean_up(silent, setting, hole, way.place).value,
     };
     let risk = if sure >= SURE { 0.0 } else { 1.0 - sure };
-    cut + burn + risk * setting.shop.cutting.remake_minutes.value
+    let tilted = cutting.tilted.as_ref().zip(way.tilted_in.as_ref()).map_or(0.0, |(tilted, lead_in)| {
+        tilted_cut::minutes(silent, setting, tilted, (feeds, lead_in, cutting.passes.wire)).value
+    });
+    tilted + cut + burn + risk * setting.shop.cutting.remake_minutes.value
 }

@@ -17,6 +17,7 @@ use crate::narrowest::Narrow;
 use crate::opening::Opening;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief::Relief;
 use crate::rules::hole as rules;
 use crate::wiring::{self, Wired};
 use job::{Edge, Section, Shop};
@@ -58,7 +59,7 @@ pub fn study(
     head: &str,
     shop: &Shop,
     (section, edge): (&Section, &Edge),
-    steel_rate: Figure,
+    frame: Frame,
 ) -> Result<Studied, Vec<Remark>> {
     let silent = &mut Reckoning::silent();
     let terms: Vec<Terms> =
@@ -67,12 +68,13 @@ pub fn study(
     let mut cuttings = Vec::new();
     let mut left_out = Vec::new();
     let skims = shop.cutting.skims_for(edge.tolerance.value);
+    let relief = Relief::of(silent, head, shop, (burn.frame(frame), frame.height));
     for (row, wire) in shop.wires.iter().enumerate() {
         let Some(passes) = skims.and_then(|skims| Passes::of(silent, head, (row, wire), skims)) else {
             continue;
         };
         // One wire whose way cannot be proved is one wire less; the others may do.
-        match Cutting::of(&opening, passes) {
+        match Cutting::of(&opening, passes, (head, relief)) {
             Ok(cutting) => cuttings.push(cutting),
             Err(error) => {
                 let message =
@@ -95,7 +97,8 @@ pub fn study(
         opening: &opening,
         burn: &burn,
         height: burn.height,
-        steel_rate,
+        steel_rate: frame.steel_rate,
+        relief,
     };
     let looked = choice::look(setting, &cuttings, &terms);
     Ok(Studied { opening, burn, cuttings, terms, looked, left_out })
@@ -131,7 +134,9 @@ pub fn decide(
     frame: Frame,
 ) -> Result<Decided, Vec<Remark>> {
     let burn = &studied.burn;
+    let block = frame.height;
     let frame = burn.frame(frame);
+    let relief = Relief::of(reckoning, head, shop, (frame, block));
     let setting = Setting {
         head,
         shop,
@@ -141,6 +146,7 @@ pub fn decide(
         burn,
         height: frame.height,
         steel_rate: frame.steel_rate,
+        relief,
     };
     let mut contour = blank(reckoning, setting, frame);
     let mut remarks = studied.left_out.clone();
@@ -167,7 +173,8 @@ pub fn decide(
     remarks.extend(hanging(setting, studied));
     let cut = match (chosen, &way.lead_in) {
         (Some(_), Some(lead_in)) => {
-            let entrance = Entrance { hole: way.place, exit: hole.light.value, lead_in };
+            let tilted_in = way.tilted_in.as_ref();
+            let entrance = Entrance { hole: way.place, exit: hole.light.value, lead_in, tilted_in };
             let (wired, cores) = wiring::of(reckoning, setting, cutting, entrance, frame.density)?;
             remarks.extend(wired.remarks(setting, &cores));
             contour.cores = cores;
@@ -202,7 +209,27 @@ fn blank(reckoning: &mut Reckoning, setting: Setting, frame: Frame) -> published
             .value
     };
     let land_mm = same("land_mm", "straight cutting height", "l", "mm", frame.land);
-    let relief_deg = same("relief_deg", "relief per side", "beta", "deg", frame.relief);
+    let relief_is = what("relief per side", "beta", "deg");
+    let relief_deg = match opening.is_outside() {
+        true => reckoning.chosen(
+            At(head, "relief_deg"),
+            relief_is,
+            0.0,
+            "the outside of a piece is cut straight",
+            &[],
+        ),
+        false => {
+            let inputs = [("beta", frame.relief)];
+            reckoning.measured(
+                At(head, "relief_deg"),
+                relief_is,
+                frame.relief.value,
+                "the section's",
+                &inputs,
+            )
+        }
+    };
+    let relief_deg = relief_deg.value;
     let tolerance = reckoning.known(
         At(head, "tolerance_mm"),
         what("plus or minus on the finished edge", "T", "mm"),

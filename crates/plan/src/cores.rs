@@ -47,6 +47,8 @@ pub struct Entrance<'a> {
     pub exit: f64,
     /// The way in.
     pub lead_in: &'a LeadIn,
+    /// The way in of the tilted wire.
+    pub tilted_in: Option<&'a LeadIn>,
 }
 
 /// What the main cut clears to each side of the wire's centre, mm.
@@ -160,7 +162,7 @@ fn ways(cutting: &Cutting, lead_in: &LeadIn, returns: bool) -> Vec<(Point, Point
 }
 
 /// A circle as an outline.
-fn round(centre: Point, radius: f64) -> Vec<Vertex> {
+pub fn round(centre: Point, radius: f64) -> Vec<Vertex> {
     vec![Vertex::new(centre.x + radius, centre.y, 1.0), Vertex::new(centre.x - radius, centre.y, 1.0)]
 }
 

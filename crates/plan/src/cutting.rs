@@ -6,7 +6,9 @@ use crate::lead_in::{self, LeadIn};
 use crate::opening::Opening;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief::Relief;
 use crate::rules::time as rules;
+use crate::tilted::Tilted;
 use job::{Shop, Wire};
 use outline::{Miss, Outline, ParallelError, Point};
 
@@ -28,6 +30,8 @@ pub struct Cutting {
     pub centres: Vec<Vec<Outline>>,
     /// For each pass, the edge it programs: the target with corners rounded to the pass's offset.
     pub edges: Vec<Vec<Outline>>,
+    /// What the wire does tilted, before the passes, where a relief is asked.
+    pub tilted: Option<Tilted>,
     /// What the last pass leaves in corners.
     pub missed: Vec<Miss>,
     /// How much deeper the main cut stays out of a bay or corner of a piece than the last pass, mm.
@@ -40,7 +44,11 @@ pub struct Cutting {
 
 impl Cutting {
     /// What these passes do in this opening.
-    pub fn of(opening: &Opening, passes: Passes) -> Result<Self, ParallelError> {
+    pub fn of(
+        opening: &Opening,
+        passes: Passes,
+        (head, relief): (&str, Option<Relief>),
+    ) -> Result<Self, ParallelError> {
         let free = opening.free();
         let missed = free.missed(passes.last())?;
         let mut centres = Vec::new();
@@ -53,11 +61,13 @@ impl Cutting {
             true => deepest(&free.missed(passes.main())?) - deepest(&missed),
             false => 0.0,
         };
-        let mut cutting =
-            Self { passes, centres, edges, missed, shut, whole_to: None, stretches: Vec::new() };
+        let tilted = relief.map(|relief| Tilted::of(head, relief, opening, &passes)).transpose()?;
+        let most = tilted.as_ref().map_or(0.0, |tilted| tilted.at_face.value).max(passes.main());
+        let (whole_to, stretches) = (None, Vec::new());
+        let mut cutting = Self { passes, centres, edges, tilted, missed, shut, whole_to, stretches };
         match cutting.in_one_piece() {
             true => cutting.stretches = lead_in::stretches(opening.free(), &cutting.edges[0][0]),
-            false => cutting.whole_to = Some(whole_to(opening, cutting.passes.main())),
+            false => cutting.whole_to = Some(whole_to(opening, most)),
         }
         Ok(cutting)
     }
@@ -65,6 +75,15 @@ impl Cutting {
     /// Whether the main cut gets everywhere from one start.
     pub fn in_one_piece(&self) -> bool {
         self.centres.iter().chain(&self.edges).all(|loops| loops.len() == 1)
+            && self.tilted.as_ref().is_none_or(Tilted::in_one_piece)
+    }
+
+    /// The largest offset at which the wire runs anywhere: the main cut's, or the tilted wire's at the face.
+    pub fn most_offset(&self, reckoning: &mut Reckoning, setting: Setting) -> Figure {
+        let main = self.passes.passes[0].offset;
+        let (Some(tilted), Some(relief)) = (&self.tilted, setting.relief) else { return main };
+        let at_face = tilted.recorded(reckoning, setting.head, &self.passes, relief).at_face;
+        if at_face.value > main.value { at_face } else { main }
     }
 
     /// Depth of the deepest corner left.

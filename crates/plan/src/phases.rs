@@ -22,11 +22,11 @@ pub struct Phase {
 pub enum Step {
     /// The edge whole: main cut and skims.
     Whole(usize),
-    /// Its main cut.
+    /// Its first cut: the main cut, or that of its relief.
     Main(usize),
     /// Its tab.
     Tab(usize),
-    /// Its skims.
+    /// Its skims; after a relief, all passes.
     Skims(usize),
     /// One skim of a piece, up to its tab: the edge, the pass.
     SkimToTab(usize, usize),
@@ -67,7 +67,7 @@ pub fn of(edges: &[&Wired], rough_all: bool) -> Vec<Phase> {
     let count = |i: usize| edges[i].cutting.passes.passes.len();
     let skims = all.clone().flat_map(|i| match edges[i].is_piece() {
         true => (1..count(i)).map(|pass| Step::SkimToTab(i, pass)).collect(),
-        false if count(i) > 1 => vec![Step::Skims(i)],
+        false if !edges[i].after_first().is_empty() => vec![Step::Skims(i)],
         false => Vec::new(),
     });
     let pieces = all

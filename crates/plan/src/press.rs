@@ -130,7 +130,9 @@ fn packed(reckoning: &Reckoning, sections: &[PlanSection]) -> Option<Remark> {
     let land = (5.0 * value("job:sheet.thickness_mm")?).clamp(1.0, 3.0);
     (!said.is_empty()).then(|| {
         Remark::warning("slugs-packed", message)
-            .cure(format!("relief below a land of about {land:.1} (not planned yet)"))
+            .cure(format!(
+                "relief below a land of about {land:.1}: `land = \"{land:.1} mm\"`, `relief_deg = 0.5`"
+            ))
             .cure("`push_through` in [forces], where your own slugs go more easily")
     })
 }

@@ -81,6 +81,7 @@ fn program(
     for (stands, &i) in written.cuts.iter().zip(edges) {
         name_passes(reckoning, section, &mut decided[i], &stands.passes, &id);
         name_tab(reckoning, section, &mut decided[i], &stands.tab, &id);
+        name_relief(reckoning, section, &mut decided[i], stands.relief, &id);
     }
     let key = format!("{}.programs.{number}.", section.id);
     let wire = decided[edges[0]].cut.as_ref().map(|cut| cut.cutting.passes.wire);
@@ -106,7 +107,9 @@ fn program(
         "sum over its phases",
         &[],
     );
+    let guides = guides(reckoning, &key, decided, edges);
     let program = published::Program {
+        guides,
         path: format!("programs/{id}.nc"),
         id,
         machine: published::Machine::Wire,
@@ -247,6 +250,41 @@ fn name_tab(
     }
 }
 
+fn name_relief(
+    reckoning: &mut Reckoning,
+    section: &Section,
+    one: &mut Decided,
+    blocks: Option<[u32; 2]>,
+    program: &str,
+) {
+    let head = head(section, &one.contour.id);
+    let relief = one.contour.wire.as_mut().and_then(|wire| wire.relief.as_mut());
+    if let (Some(relief), Some(blocks)) = (relief, blocks) {
+        relief.program = program.to_owned();
+        relief.blocks = blocks;
+        say_blocks(reckoning, &format!("{head}wire.relief."), blocks);
+    }
+}
+
+/// Where the guides hold the wire, if some edge tilts it.
+fn guides(
+    reckoning: &mut Reckoning,
+    key: &str,
+    decided: &[Decided],
+    edges: &[usize],
+) -> Option<published::Guides> {
+    let tilted = |i: &usize| decided[*i].cut.as_ref()?.tilted.as_ref();
+    let guides = edges.iter().find_map(tilted)?.tilted.relief.guides;
+    let mut same = |name, meaning, symbol, of: Figure| {
+        let how = "where the shop's guides stand over and under this block";
+        reckoning.measured(At(key, name), what(meaning, symbol, "mm"), of.value, how, &[(symbol, of)]).value
+    };
+    Some(published::Guides {
+        upper_z_mm: same("guides.upper_z_mm", "height of the upper guide", "z_u", guides.upper),
+        lower_z_mm: same("guides.lower_z_mm", "height of the lower guide", "z_l", guides.lower),
+    })
+}
+
 /// A phase as it is published.
 fn entry(
     reckoning: &mut Reckoning,
@@ -280,11 +318,14 @@ fn minutes(
     let cutting = |step: &Step| {
         let wire = decided[edges[step.edge()]].contour.wire.as_ref();
         let passes = wire.map_or(&[][..], |wire| &wire.passes);
+        let relief = wire.and_then(|wire| wire.relief.as_ref());
+        let first = if relief.is_some() { 0 } else { passes.len().min(1) };
+        let tilted = relief.map_or(0.0, |relief| relief.minutes);
         let of = |passes: &[published::Pass]| passes.iter().map(|pass| pass.minutes).sum::<f64>();
         match step {
-            Step::Whole(_) => of(passes),
-            Step::Main(_) => of(&passes[..passes.len().min(1)]),
-            Step::Skims(_) => of(&passes[passes.len().min(1)..]),
+            Step::Whole(_) => tilted + of(passes),
+            Step::Main(_) => tilted + of(&passes[..first]),
+            Step::Skims(_) => of(&passes[first..]),
             Step::SkimToTab(_, pass) => passes.get(*pass).map_or(0.0, |pass| pass.minutes),
             Step::Tab(_) | Step::TabPass(_, 0) => tab(wire).map_or(0.0, |tab| tab.minutes),
             Step::TabPass(_, pass) => {

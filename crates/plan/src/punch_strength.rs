@@ -261,7 +261,7 @@ fn remarks(subject: Subject, strength: &PunchStrength, spared: Spared) -> Vec<Re
         let remark = warn("punch-stress", message);
         remarks.push(match cutting_stress_mpa <= stress_limit_mpa {
             true => remark
-                .cure("relief below a short land, which holds fewer slugs (not planned yet)")
+                .cure("relief below a short land, which holds fewer slugs")
                 .cure("`push_through` in [forces], where your own slugs go more easily"),
             false => remark.cure("`shear` ground on its face").cure("a thinner or softer sheet"),
         });

@@ -20,6 +20,7 @@ use crate::opening::{DrawnEdge, Opening};
 use crate::programs;
 use crate::punch;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief;
 use crate::section_strength;
 use crate::size;
 use crate::webs;
@@ -104,6 +105,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     webs.extend(frames);
     thin.extend(narrow);
     let (fastening, loose) = fastening::of(reckoning, world, section, &studied, frame);
+    let land = relief::lasts(reckoning, world.shop, section, (frame.land, frame.height));
     let alignment = aligned(reckoning, world, section, frame);
     let cut_from_mm = cut_from(reckoning, section);
     let remarks = decided
@@ -134,6 +136,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         webs,
         strength,
         fastening,
+        land,
         burning,
         forces,
     };
@@ -246,28 +249,7 @@ fn frame(reckoning: &mut Reckoning, world: World, section: &Section) -> Result<F
         what("density of the steel", "rho", "g/cm3"),
         &steel.density_g_cm3,
     );
-    let land = match &section.land {
-        Some(land) => reckoning.known(At(&head, "land_mm"), what("straight cutting height", "l", "mm"), land),
-        None => reckoning.chosen(
-            At(&head, "land_mm"),
-            what("straight cutting height", "l", "mm"),
-            height.value,
-            "land left out while straight through: the block's height",
-            &[("h", height)],
-        ),
-    };
-    let relief = match &section.relief_deg {
-        Some(relief) => {
-            reckoning.known(At(&head, "relief_deg"), what("relief per side", "beta", "deg"), relief)
-        }
-        None => reckoning.chosen(
-            At(&head, "relief_deg"),
-            what("relief per side", "beta", "deg"),
-            0.0,
-            "relief left out: straight through",
-            &[],
-        ),
-    };
+    let (land, relief) = relief::stated(reckoning, (world.job, world.shop), section, height)?;
     let steel_rate = steel_rate(reckoning, &key, steel);
     Ok(Frame { height, density, steel_rate, land, relief })
 }
@@ -310,7 +292,8 @@ fn study_all(
     for (edge, opening) in section.edges.iter().zip(openings) {
         let head = head(section, &edge.id);
         let one = Burn::of(reckoning, &head, (section, edge), &opening, frame.height).and_then(|burn| {
-            contour::study((opening, burn), &head, world.shop, (section, edge), frame.steel_rate)
+            relief::check(section, edge, burn.frame(frame))?;
+            contour::study((opening, burn), &head, world.shop, (section, edge), frame)
         });
         match one {
             Ok(one) => studied.push(one),

@@ -3,6 +3,8 @@
 use crate::cutting::CORNER_MARGIN;
 use crate::lead_in::past;
 use crate::phases::{Phase, Step};
+use crate::relief::Guides;
+use crate::tilted_cut::{Guided, TiltedCut};
 use crate::tour;
 use crate::wiring::Wired;
 use job::Shop;
@@ -20,6 +22,13 @@ pub struct Cut<'a> {
     pub id: &'a str,
     /// How the wire cuts it.
     pub wired: &'a Wired,
+}
+
+impl Cut<'_> {
+    /// Where the guides hold the wire, if its relief tilts it.
+    pub fn guides(&self) -> Option<Guides> {
+        self.wired.tilted.as_ref().map(|cut| cut.tilted.relief.guides)
+    }
 }
 
 /// What a program's head says.
@@ -49,6 +58,8 @@ pub struct Written {
 pub struct Stands {
     /// Each pass.
     pub passes: Vec<Placed>,
+    /// First and last N word of the relief's cut.
+    pub relief: Option<[u32; 2]>,
     /// First and last N word of each pass over the tab.
     pub tab: Vec<[u32; 2]>,
 }
@@ -120,6 +131,7 @@ pub fn write(head: &Head, cuts: &[Cut], phases: &[Phase]) -> Result<Written, Wri
     for cut in cuts {
         say_offsets(&mut writer, head.dialect, cut, &registers);
     }
+    say_guides(&mut writer, head.dialect, cuts);
     let mut written = Setup { writer, head, registers, stands: vec![Stands::default(); cuts.len()] };
     let mut blocks = Vec::new();
     for (i, phase) in phases.iter().enumerate() {
@@ -155,6 +167,21 @@ fn say_offsets(writer: &mut Writer, dialect: &Dialect, cut: &Cut, registers: &[f
             }
             Output::Centre => format!("PASS {} OFFSET {offset}", i + 1),
         });
+    }
+    if let Some(TiltedCut { tilted, .. }) = &cut.wired.tilted {
+        let said = |mm: f64| format!("{:.*}", usize::from(dialect.decimals) + 1, mm / dialect.unit_mm());
+        let (offset, depth) = (said(tilted.offset.value), said(tilted.relief.land.value));
+        writer.comment(&format!("RELIEF OFFSET {offset} AT DEPTH {depth}"));
+    }
+}
+
+/// Where the guides must hold the wire, if it is ever tilted.
+fn say_guides(writer: &mut Writer, dialect: &Dialect, cuts: &[Cut]) {
+    if let Some(guides) = cuts.iter().find_map(Cut::guides) {
+        let said = |mm: f64| format!("{:.*}", usize::from(dialect.decimals), mm / dialect.unit_mm());
+        let (upper, lower) = (said(guides.upper.value), said(guides.lower.value));
+        writer.comment(&format!("GUIDES UPPER Z {upper} LOWER Z {lower} FROM THE CUTTING FACE"));
+        writer.comment("X Y OF THE LOWER GUIDE, U V OF THE UPPER GUIDE SEEN FROM IT");
     }
 }
 
@@ -208,13 +235,17 @@ impl Setup<'_> {
             self.writer.stop();
         }
         self.writer.comment(&format!("EDGE {}: THREAD IN ITS START HOLE", cut.id));
-        self.writer.rapid(hole.x, hole.y)?;
+        self.rapid(cuts, hole)?;
         self.writer.thread();
         let count = cut.wired.cutting.passes.passes.len();
         let falls = match step {
-            Step::Whole(_) => self.passes(i, cut, 0..count)?,
+            Step::Whole(_) => {
+                self.relief(i, cut)?;
+                self.passes(i, cut, 0..count)?
+            }
+            Step::Main(_) if cut.wired.tilted.is_some() => self.relief(i, cut)?,
             Step::Main(_) => self.passes(i, cut, 0..1)?,
-            Step::Skims(_) => self.passes(i, cut, 1..count)?,
+            Step::Skims(_) => self.passes(i, cut, cut.wired.after_first())?,
             Step::SkimToTab(_, pass) => self.passes(i, cut, pass..pass + 1)?,
             Step::Tab(_) => {
                 let blocks = self.tab(cut, 0)?;
@@ -235,15 +266,15 @@ impl Setup<'_> {
             self.writer.stop();
         }
         match step {
-            Step::Main(_) | Step::Tab(_) if cut.wired.attended() => self.leave(cut),
-            Step::SkimToTab(..) | Step::TabPass(..) => self.leave(cut),
+            Step::Main(_) | Step::Tab(_) if cut.wired.attended() => self.leave(cuts, cut),
+            Step::SkimToTab(..) | Step::TabPass(..) => self.leave(cuts, cut),
             _ => Ok(()),
         }
     }
 
     /// Passes in one threading. Whether a core is loose afterwards.
     fn passes(&mut self, i: usize, cut: &Cut, which: std::ops::Range<usize>) -> Result<bool, WriteFault> {
-        let has_main = which.start == 0;
+        let has_main = which.start == 0 && cut.wired.tilted.is_none();
         let stays = has_main && cut.wired.attended() || cut.wired.is_piece();
         let ends = if stays { Ends::Where } else { Ends::InHole };
         for pass in which {
@@ -264,12 +295,44 @@ impl Setup<'_> {
     }
 
     /// With the wire out, the guides go back to the hole.
-    fn leave(&mut self, cut: &Cut) -> Result<(), WriteFault> {
-        if self.head.dialect.output == Output::Register {
+    fn leave(&mut self, cuts: &[Cut], cut: &Cut) -> Result<(), WriteFault> {
+        if self.head.dialect.output == Output::Register && cut.wired.tilted.is_none() {
             self.writer.off();
         }
-        let hole = cut.wired.lead_in.way[0];
-        self.writer.rapid(hole.x, hole.y)?;
+        self.rapid(cuts, cut.wired.lead_in.way[0])
+    }
+
+    /// With the wire out to a place; where some edge tilts the wire, the guides are set upright.
+    fn rapid(&mut self, cuts: &[Cut], to: Point) -> Result<(), WriteFault> {
+        match cuts.iter().any(|cut| cut.wired.tilted.is_some()) {
+            true => self.writer.rapid_upright(to.x, to.y)?,
+            false => self.writer.rapid(to.x, to.y)?,
+        };
+        Ok(())
+    }
+
+    /// The relief, where there is one. Whether a core is loose afterwards.
+    fn relief(&mut self, i: usize, cut: &Cut) -> Result<bool, WriteFault> {
+        let Some(tilted) = &cut.wired.tilted else { return Ok(false) };
+        let first = self.writer.comment(&format!("EDGE {} RELIEF", cut.id));
+        let way = &tilted.lead_in.way;
+        let bends = way[1..way.len() - 1].iter().map(|bend| TiltedCut::upright(*bend));
+        self.writer.feed(feed(cut, 0) * self.head.lead_in_share)?;
+        self.guided(bends.chain([tilted.arrives()]))?;
+        self.writer.feed(feed(cut, 0))?;
+        self.guided(tilted.round())?;
+        if !cut.wired.stops {
+            self.writer.feed(feed(cut, 0) * self.head.lead_in_share)?;
+            self.guided(way[..way.len() - 1].iter().rev().map(|back| TiltedCut::upright(*back)))?;
+        }
+        self.stands[i].relief = Some([first, self.writer.last()]);
+        Ok(cut.wired.stops)
+    }
+
+    fn guided(&mut self, way: impl IntoIterator<Item = Guided>) -> Result<(), WriteFault> {
+        for (lower, aside) in way {
+            self.writer.line_tilted(lower, aside)?;
+        }
         Ok(())
     }
 

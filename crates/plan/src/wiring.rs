@@ -10,6 +10,8 @@ use crate::lead_in::LeadIn;
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
 use crate::tab::{self, Tab};
+use crate::tilt_cores;
+use crate::tilted_cut::TiltedCut;
 use job::Contour;
 use outline::{Outline, Point};
 use package::{self as published, BulgeVertex};
@@ -24,11 +26,13 @@ pub struct Wired {
     pub feeds: Feeds,
     /// The way in.
     pub lead_in: LeadIn,
+    /// The cut of the relief, before all passes.
+    pub tilted: Option<TiltedCut>,
     /// The tab.
     pub tab: Option<Tab>,
     /// Rings before the main cut goes round.
     pub rings: Vec<Ring>,
-    /// Whether a core is loose when the main cut has come round, and must be taken out.
+    /// Whether a core is loose when the first cut has come round, and must be taken out.
     pub stops: bool,
     /// The finished edge.
     pub target: Outline,
@@ -41,7 +45,10 @@ pub fn recorded(reckoning: &mut Reckoning, setting: Setting, silent: &Cutting) -
     let row = silent.passes.row;
     let skims = silent.passes.passes.len() - 1;
     let passes = Passes::of(reckoning, setting.head, (row, &setting.shop.wires[row]), skims);
-    Cutting { passes: passes.unwrap_or_else(|| silent.passes.clone()), ..silent.clone() }
+    let passes = passes.unwrap_or_else(|| silent.passes.clone());
+    let tilted = silent.tilted.as_ref().zip(setting.relief);
+    let tilted = tilted.map(|(tilted, relief)| tilted.recorded(reckoning, setting.head, &passes, relief));
+    Cutting { passes, tilted, ..silent.clone() }
 }
 
 /// Settles what falls and what holds it.
@@ -52,6 +59,10 @@ pub fn of(
     entrance: Entrance,
     density: Figure,
 ) -> Result<(Wired, Vec<published::Core>), Vec<Remark>> {
+    if let (Some(tilted), Some(lead_in)) = (cutting.tilted.clone(), entrance.tilted_in) {
+        let tilted = TiltedCut { tilted, lead_in: lead_in.clone() };
+        return relieved(reckoning, setting, (cutting, tilted), entrance, density);
+    }
     let opening = setting.opening;
     let pieces = |returns| {
         cores::pieces(opening, &cutting, entrance, returns).map_err(|error| {
@@ -78,7 +89,36 @@ pub fn of(
     let stops = freed.iter().enumerate().any(|(i, core)| core.fate != Fate::Flushed && !held(i));
     let cores = freed.iter().enumerate().map(|(i, core)| entry(core, held(i))).collect();
     let (lead_in, target, side) = (entrance.lead_in.clone(), opening.target.clone(), opening.free().side);
-    Ok((Wired { cutting, feeds, lead_in, tab, rings, stops, target, side }, cores))
+    Ok((Wired { cutting, feeds, lead_in, tilted: None, tab, rings, stops, target, side }, cores))
+}
+
+/// The same below a land: the tilted wire frees what falls, and the passes only clear the land.
+fn relieved(
+    reckoning: &mut Reckoning,
+    setting: Setting,
+    (cutting, tilted): (Cutting, TiltedCut),
+    entrance: Entrance,
+    density: Figure,
+) -> Result<(Wired, Vec<published::Core>), Vec<Remark>> {
+    let bodies = |returns| {
+        tilt_cores::bodies(&tilted.tilted, entrance, &tilted.lead_in, returns).map_err(|error| {
+            let message = format!("edge `{}`: {error}", setting.edge.id);
+            vec![Remark::error("cores", message).place(setting.edge.place.clone())]
+        })
+    };
+    let feeds = Feeds::of(reckoning, setting, cutting.passes.row);
+    let loose = bodies(true)?;
+    // The wire is cut where a core is loose: it does not go back past it.
+    let found = match loose.iter().all(|body| tilt_cores::is_light(setting, body, density)) {
+        true => loose,
+        false => bodies(false)?,
+    };
+    let freed = tilt_cores::freed(reckoning, setting, found, density);
+    let stops = freed.iter().any(|core| core.fate != Fate::Flushed);
+    let cores = freed.iter().map(|core| entry(core, false)).collect();
+    let (lead_in, target) = (entrance.lead_in.clone(), setting.opening.target.clone());
+    let (tilted, tab, rings, side) = (Some(tilted), None, Vec::new(), Contour::Inside);
+    Ok((Wired { cutting, feeds, lead_in, tilted, tab, rings, stops, target, side }, cores))
 }
 
 fn entry(core: &FreedCore, held: bool) -> published::Core {
@@ -109,6 +149,11 @@ impl Wired {
     /// Whether anybody must be there while it is cut.
     pub fn attended(&self) -> bool {
         self.stops || self.tab.is_some()
+    }
+
+    /// The passes that come after its first cut, which is the main one or that of its relief.
+    pub fn after_first(&self) -> std::ops::Range<usize> {
+        usize::from(self.tilted.is_none())..self.cutting.passes.passes.len()
     }
 
     /// What a person should know of what falls.
@@ -150,6 +195,8 @@ impl Wired {
             lead_in: self.lead_in.way.iter().map(|p| [p.x, p.y]).collect(),
             tab: self.tab.as_ref().map(|tab| self.tab_entry(reckoning, setting, tab)),
             erosion: self.rings.iter().map(|ring| bulges(&ring.way)).collect(),
+            relief: (self.tilted.as_ref())
+                .map(|tilted| tilted.entry(reckoning, setting, self.feeds, &self.cutting.passes)),
         }
     }
 

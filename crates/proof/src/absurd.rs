@@ -40,6 +40,12 @@ pub fn of(contour: &Contour) -> Vec<Fault> {
     }
     if let Some(wire) = &contour.wire {
         length("the wire", wire.diameter_mm, 1e-3);
+        if let Some(relief) = &wire.relief {
+            length("the relief's offset", relief.offset_mm, 1e-3);
+            length("the relief's offset at the face", relief.offset_at_face_mm, 1e-3);
+            length("the relief's spark gap", relief.spark_gap_mm, 0.0);
+            length("the stock on the relief", relief.stock_left_mm, 0.0);
+        }
         for pass in &wire.passes {
             length("an offset", pass.offset_mm, 1e-3);
             length("a spark gap", pass.spark_gap_mm, 0.0);

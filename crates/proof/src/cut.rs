@@ -1,9 +1,11 @@
 //! One contour as its program cuts it: each pass swept, and what that leaves of the target.
 
-use crate::engine::counter_clockwise;
+use crate::dropped::Dropped;
+use crate::engine::{Shape, counter_clockwise};
 use crate::fault::Spot;
 use crate::flatten::{Place, SAGITTA_MM, closed, distance};
 use crate::freed::Freed;
+use crate::leaning::Leaning;
 use crate::one_pass::{Done, Extent, OnePass};
 use crate::passes::{Round, Threaded};
 use crate::region::Region;
@@ -11,7 +13,7 @@ use crate::rim::{open, rims};
 use crate::rounds::{Edge, Rounds};
 use crate::tangle::tangled;
 use crate::weight::Block;
-use package::{Contour, Fault, ProofContour, Side, Start, Wire};
+use package::{Contour, Fault, Guides, ProofContour, ProofRelief, Relief, Side, Start, Wire};
 use rayon::prelude::*;
 
 /// Deepest cut beyond the edge, and thickest metal left, that still holds, mm.
@@ -32,6 +34,8 @@ pub struct Cut<'a> {
     pub contour: &'a Contour,
     /// How it is cut.
     pub wire: &'a Wire,
+    /// Where the guides hold the wire, if the program says so.
+    pub guides: Option<Guides>,
     /// Whether somebody is there while a line of the program runs.
     pub attended: &'a (dyn Fn(u32) -> bool + Sync),
     /// The program.
@@ -65,6 +69,7 @@ impl Cut<'_> {
             target_moved_mm: 0.0,
             cores_found: 0,
             tabs_found: 0,
+            relief: None,
             holds: false,
         };
         let target = counter_clockwise(closed(&contour.target));
@@ -89,7 +94,8 @@ impl Cut<'_> {
                 faults.push(spot.block(threaded.block).fault("start-off-hole", message));
             }
         }
-        let rounds = Rounds::of(threaded, wire, &edge);
+        let (tilted, upright) = by_tilt(threaded);
+        let rounds = Rounds::of(&upright, wire, &edge);
         let passes = usize::from(rounds.main.is_some()) + rounds.skims.len();
         if passes != wire.passes.len() {
             let message =
@@ -113,7 +119,11 @@ impl Cut<'_> {
         proof.left_mm = last.and_then(|last| last.left).unwrap_or(wire.diameter_mm);
         let all = || main.iter().chain(&tab).chain(&skims).chain(&dress);
         proof.gouge_mm = all().map(|one| one.gouge).fold(0.0, f64::max);
-        if let Some(main) = main.as_ref().filter(|_| passes == count) {
+        if wire.relief.is_some() || !tilted.is_empty() {
+            let land = main.as_ref().and_then(|main| main.kerf.as_deref());
+            let found = self.relief((&mut proof, &edge), &tilted, (land, threaded));
+            faults.extend(found);
+        } else if let Some(main) = main.as_ref().filter(|_| passes == count) {
             let freed = Freed {
                 contour,
                 wire,
@@ -132,7 +142,9 @@ impl Cut<'_> {
             faults.extend(self.tab(&mut proof, main, tab.as_ref(), threaded));
         }
         faults.extend(all().flat_map(|one| one.faults.iter().cloned()));
-        proof.holds = proof.gouge_mm <= LIMIT && proof.left_mm <= LIMIT && proof.hole_scar_mm <= 0.0;
+        let relieved = proof.relief.is_none_or(|relief| relief.gouge_mm <= LIMIT && relief.left_mm <= LIMIT);
+        proof.holds =
+            relieved && proof.gouge_mm <= LIMIT && proof.left_mm <= LIMIT && proof.hole_scar_mm <= 0.0;
         let reach = |gap: f64| wire.diameter_mm / 2.0 + gap;
         let gap = |i: usize| wire.passes.get(i).map_or(0.0, |pass| pass.spark_gap_mm);
         let first = main.iter().chain(&tab).map(|one| (one.path.clone(), reach(gap(0))));
@@ -140,7 +152,50 @@ impl Cut<'_> {
             of.iter().enumerate().map(|(i, one)| (one.path.clone(), reach(gap(i + 1)))).collect()
         };
         let ways = first.chain(later(&skims)).chain(later(&dress)).collect();
-        Proven { proof, faults, rounds, ways }
+        Proven { proof, faults, rounds: rounds.behind(tilted.into_iter().next()), ways }
+    }
+
+    /// The relief's cut, and what it frees.
+    fn relief(
+        &self,
+        (proof, edge): (&mut ProofContour, &Edge),
+        tilted: &[Round],
+        (land, threaded): (Option<&[Shape]>, &Threaded),
+    ) -> Vec<Fault> {
+        let fault = |block: Option<u32>, code: &str, message: String| {
+            let message = format!("contour `{}`: {message}", self.contour.id);
+            vec![self.spot.block(block).fault(code, message)]
+        };
+        let planned: Option<&Relief> = self.wire.relief.as_ref();
+        let ([round], Some(relief)) = (tilted, planned) else {
+            let block =
+                tilted.first().and_then(|round| round.moves.first()).map_or(threaded.block, |one| one.block);
+            let (count, planned) = (tilted.len(), usize::from(planned.is_some()));
+            let message = format!("the wire goes round tilted {count} times, planned is {planned}");
+            return fault(block, "relief", message);
+        };
+        let first = threaded.rounds.first().is_some_and(Round::tilted);
+        let Some(guides) = self.guides else {
+            let message = "its wire is tilted, and the plan does not say where the guides hold it".to_owned();
+            return fault(threaded.block, "guides", message);
+        };
+        let (contour, wire, spot, height) = (self.contour, self.wire, self.spot, self.block.height);
+        let leant = Leaning { contour, wire, relief, guides, round, edge, height, spot }.prove();
+        proof.relief =
+            Some(ProofRelief { gouge_mm: leant.gouge, left_mm: leant.left, off_land_mm: leant.off_land });
+        let dropped = Dropped { contour, block: self.block, round, attended: self.attended, spot };
+        let (found, mut faults) = dropped.prove(&leant, land);
+        proof.cores_found = found;
+        faults.extend(leant.faults);
+        if !first {
+            let block = round.moves.first().and_then(|one| one.block);
+            faults.extend(fault(
+                block,
+                "relief",
+                "the land is cut before the relief's core is out".to_owned(),
+            ));
+        }
+        faults
     }
 
     fn pass(&self, i: usize, round: &Round, extent: Extent, edge: &Edge) -> Done {
@@ -202,6 +257,12 @@ impl Cut<'_> {
         let message = format!("contour `{}`: {message}", self.contour.id);
         Some(self.spot.block(threaded.block).fault("tab", message))
     }
+}
+
+/// The rounds with the wire tilted, and the rest.
+fn by_tilt(threaded: &Threaded) -> (Vec<Round>, Threaded) {
+    let (tilted, rounds) = threaded.rounds.iter().cloned().partition(Round::tilted);
+    (tilted, Threaded { rounds, ..threaded.clone() })
 }
 
 /// How far the hole reaches beyond the finished edge.

@@ -13,6 +13,9 @@
 //! | `rapid-with-wire`, `cutting-without-wire`, `wire-twice`, `no-wire-to-cut`, `wire-left-in` | the wire's state |
 //! | `register-missing`, `register-unknown`, `register-other` | compensation without a register, or with another pass's |
 //! | `compensation` | compensation begins or ends where it may not, or not square to the edge, or is on while the wire is threaded |
+//! | `tilt` | the wire is tilted where it must not be: while it is threaded, in a pass, on an arc, at the end |
+//! | `guides`, `relief` | guides or relief that the plan does not state, or states otherwise than the program |
+//! | `off-relief` | the tilted wire leaves the relief's edge, at some height |
 //! | `register-twice` | the plan gives one register of a program two values |
 //! | `corner-too-tight` | an inside corner tighter than its register |
 //! | `wrong-side` | the wire runs on the metal's side of the edge |

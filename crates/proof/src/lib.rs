@@ -9,12 +9,14 @@ mod absurd;
 mod burner;
 mod curve;
 mod cut;
+mod dropped;
 mod engine;
 mod erosion;
 mod fault;
 mod flatten;
 mod follow;
 mod freed;
+mod leaning;
 mod machine;
 mod neighbours;
 mod offsets;
@@ -24,6 +26,7 @@ mod phases;
 mod placed;
 mod raw;
 mod region;
+mod relief;
 mod rim;
 mod room;
 mod rounds;
@@ -151,6 +154,7 @@ fn prove_section(
         }
         let moved = drawings.target_moved(contour, section.kind);
         faults.extend(offsets::of_plan(contour));
+        faults.extend(relief::of_plan(section, contour));
         let moved_holds = matches!(moved, Ok(moved) if moved <= drawings.moved_limit(contour));
         match (&moved, moved_holds) {
             (Err(fault), _) => faults.push(fault.clone()),
@@ -209,6 +213,7 @@ fn prove_program<'a>(
     let (blocks, run) = read(bytes, program, functions, &mut faults);
     faults.extend(offsets::of_registers(program, &contours));
     faults.extend(offsets::of_comments(&run, program, &contours));
+    faults.extend(relief::of_head(&run, program, &contours));
     let (parts, wrong) = phases::parts(program, &blocks, &spot);
     faults.extend(wrong);
     let attended = |line| phases::attended(&parts, line);
@@ -228,7 +233,8 @@ fn prove_program<'a>(
         .filter_map(|(contour, threaded)| {
             let wire = contour.wire.as_ref().filter(|_| absurd::of(contour).is_empty())?;
             let block = block.over(contour);
-            let cut = Cut { section: &section.id, block, contour, wire, attended: &attended, spot: &spot };
+            let (section, attended, spot) = (section.id.as_str(), &attended, &spot);
+            let cut = Cut { section, block, contour, wire, guides: program.guides, attended, spot };
             let mut proven = cut.prove(threaded);
             proven.faults.extend(neighbours::cut_into(&pieces, contour, &proven.ways, &spot));
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {

@@ -38,7 +38,19 @@ pub struct Move {
     pub keep: Keep,
     /// Feed, mm/min.
     pub feed: f64,
+    /// The upper guide seen from the lower one, at its start and at its end.
+    pub aside: [Place; 2],
 }
+
+impl Move {
+    /// Whether the wire is tilted anywhere in it.
+    pub fn tilted(&self) -> bool {
+        self.aside != UPRIGHT
+    }
+}
+
+/// Both guides over each other.
+const UPRIGHT: [Place; 2] = [[0.0; 2]; 2];
 
 /// What the machine did.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,6 +103,8 @@ struct Machine {
     register: Option<u32>,
     feed: Option<f64>,
     at: Option<Place>,
+    /// The upper guide seen from the lower one.
+    aside: Place,
     threaded: bool,
     ended: bool,
     /// Line of the block that runs.
@@ -110,6 +124,7 @@ pub fn run(blocks: &[Block], program: &str, functions: MachineFunctions) -> Run 
         register: None,
         feed: None,
         at: None,
+        aside: [0.0, 0.0],
         threaded: false,
         ended: false,
         line: 0,
@@ -164,7 +179,7 @@ impl Machine {
                     }
                 },
                 'D' => self.register(block.number, word.value),
-                'G' | 'M' | 'X' | 'Y' | 'I' | 'J' | 'O' => {}
+                'G' | 'M' | 'X' | 'Y' | 'U' | 'V' | 'I' | 'J' | 'O' => {}
                 other => self.fault(
                     block.number,
                     "unknown-word",
@@ -174,12 +189,16 @@ impl Machine {
         }
         let axis =
             |letter: char| block.words.iter().find(|word| word.letter == letter).map(|word| word.value);
-        match (
-            axis('X').is_some() || axis('Y').is_some() || axis('I').is_some() || axis('J').is_some(),
-            sets_place,
-        ) {
+        let says = |letters: &[char]| letters.iter().any(|letter| axis(*letter).is_some());
+        match (says(&['X', 'Y', 'U', 'V', 'I', 'J']), sets_place) {
+            (true, true) if says(&['U', 'V']) => {
+                self.fault(block.number, "tilt", "G92 moves no guide aside: say U and V in a move")
+            }
             (true, true) => self.set_place(block.number, axis('X'), axis('Y')),
-            (true, false) => self.go(block.number, [axis('X'), axis('Y')], [axis('I'), axis('J')]),
+            (true, false) => {
+                let aside = self.guided([axis('U'), axis('V')]);
+                self.go(block.number, ([axis('X'), axis('Y')], aside), [axis('I'), axis('J')])
+            }
             _ => {}
         }
         for word in block.words.iter().filter(|word| word.letter == 'M') {
@@ -243,7 +262,14 @@ impl Machine {
         }
     }
 
-    fn go(&mut self, block: Option<u32>, to: [Option<f64>; 2], centre: [Option<f64>; 2]) {
+    /// Where the upper guide is to stand, seen from the lower one.
+    fn guided(&self, uv: [Option<f64>; 2]) -> Place {
+        let unit = self.unit.unwrap_or(1.0);
+        let from = if self.incremental == Some(true) { self.aside } else { [0.0, 0.0] };
+        [0, 1].map(|k| uv[k].map_or(self.aside[k], |value| from[k] + value * unit))
+    }
+
+    fn go(&mut self, block: Option<u32>, (to, aside): ([Option<f64>; 2], Place), centre: [Option<f64>; 2]) {
         let Some(unit) = self.unit else {
             return self.fault(block, "unit-unknown", "a move before the program says its unit (G70, G71)");
         };
@@ -262,8 +288,8 @@ impl Machine {
             return self.fault(block, "start-unknown", "a move from a place that is not known");
         };
         let target = [x, y];
-        if !sane(target) {
-            return self.beyond(block, target);
+        if let Some(beyond) = [target, aside].into_iter().find(|place| !sane(*place)) {
+            return self.beyond(block, beyond);
         }
         match self.motion {
             Motion::None => self.fault(block, "unknown-word", "a move without G00 to G03"),
@@ -273,9 +299,9 @@ impl Machine {
                 }
                 self.uncompensated(block, "a rapid move");
                 self.happened(Event::Rapid(target));
-                self.at = Some(target);
+                (self.at, self.aside) = (Some(target), aside);
             }
-            _ => self.cut(block, target, [centre[0].map(|v| v * unit), centre[1].map(|v| v * unit)]),
+            _ => self.cut(block, (target, aside), [centre[0].map(|v| v * unit), centre[1].map(|v| v * unit)]),
         }
     }
 
@@ -286,12 +312,20 @@ impl Machine {
         }
     }
 
+    /// A fault where the guides do not stand over each other and must.
+    fn upright(&mut self, block: Option<u32>, when: &str) {
+        if self.aside != [0.0, 0.0] {
+            let [u, v] = self.aside;
+            self.fault(block, "tilt", format!("{when} with the upper guide aside, by U {u:.4} V {v:.4}"));
+        }
+    }
+
     fn beyond(&mut self, block: Option<u32>, place: Place) {
         let message = format!("the place {:e}, {:e} is beyond {FARTHEST} mm", place[0], place[1]);
         self.fault(block, "too-large", message);
     }
 
-    fn cut(&mut self, block: Option<u32>, to: Place, centre: [Option<f64>; 2]) {
+    fn cut(&mut self, block: Option<u32>, (to, to_aside): (Place, Place), centre: [Option<f64>; 2]) {
         let Some(from) = self.at else {
             return self.fault(block, "start-unknown", "a cut from a place that is not known");
         };
@@ -299,8 +333,10 @@ impl Machine {
             Motion::Line => Ok(None),
             motion => arc_of(from, to, centre, motion == Motion::Counter).map(Some),
         };
-        self.at = Some(to);
-        if self.motion == Motion::Line && distance(from, to) <= SAME {
+        let aside = [self.aside, to_aside];
+        (self.at, self.aside) = (Some(to), to_aside);
+        let stands = distance(from, to) <= SAME && distance(aside[0], aside[1]) <= SAME;
+        if self.motion == Motion::Line && stands {
             // Naming the place where the wire is moves nothing.
             return;
         }
@@ -317,7 +353,17 @@ impl Machine {
         if matches!(self.keep, Keep::Left(0) | Keep::Right(0)) && self.register.is_none() {
             self.fault(block, "register-missing", "compensation without a register");
         }
-        self.happened(Event::Move(Move { block, from, to, arc, keep: self.keep, feed }));
+        if aside != UPRIGHT && arc.is_some() {
+            self.fault(
+                block,
+                "tilt",
+                "an arc with the wire tilted: each guide would need a centre of its own",
+            );
+        }
+        if aside != UPRIGHT && self.keep != Keep::On {
+            self.fault(block, "tilt", "compensation with the wire tilted");
+        }
+        self.happened(Event::Move(Move { block, from, to, arc, keep: self.keep, feed, aside }));
     }
 
     fn function(&mut self, block: Option<u32>, value: f64) {
@@ -331,6 +377,7 @@ impl Machine {
                 }
                 (false, Some(at)) => {
                     self.uncompensated(block, "the wire is threaded");
+                    self.upright(block, "the wire is threaded");
                     self.threaded = true;
                     self.happened(Event::Thread(at, block));
                 }
@@ -344,6 +391,7 @@ impl Machine {
             self.happened(Event::Stop);
         } else if is(f.end) || value == 2.0 || value == 30.0 {
             self.uncompensated(block, "the program ends");
+            self.upright(block, "the program ends");
             self.ended = true;
         } else {
             self.fault(block, "unknown-word", format!("M{value} is not known here"));
@@ -359,7 +407,7 @@ fn twice(block: &Block) -> Option<char> {
     let letter = |letter: &char| count(&|word| word.letter == *letter) > 1;
     let group = |group: &&[f64]| count(&|word| word.letter == 'G' && group.contains(&word.value)) > 1;
     let g = GROUPS.iter().any(group).then_some('G');
-    ['X', 'Y', 'I', 'J', 'F', 'D', 'M'].into_iter().find(letter).or(g)
+    ['X', 'Y', 'U', 'V', 'I', 'J', 'F', 'D', 'M'].into_iter().find(letter).or(g)
 }
 
 /// Centre and sweep of an arc in centre form.

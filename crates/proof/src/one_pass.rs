@@ -239,7 +239,7 @@ fn registers(contour: &Contour, pass: &Pass, moves: &[Move], spot: &Spot) -> Vec
 }
 
 /// The first feed of a pass that is not its own.
-fn feeds(contour: &Contour, feed: f64, moves: &[Move], spot: &Spot) -> Option<Fault> {
+pub fn feeds(contour: &Contour, feed: f64, moves: &[Move], spot: &Spot) -> Option<Fault> {
     let slack = FEED_STEP.max(0.005 * feed);
     let lead = |i: usize| moves[i].keep == Keep::On || (i > 0 && moves[i - 1].keep == Keep::On) || i == 0;
     let wrong = |(i, one): &(usize, &Move)| {

@@ -42,6 +42,11 @@ impl Round {
     pub fn compensated(&self) -> bool {
         self.moves.iter().any(|one| one.keep != Keep::On)
     }
+
+    /// Whether the wire is tilted anywhere in it.
+    pub fn tilted(&self) -> bool {
+        self.moves.iter().any(Move::tilted)
+    }
 }
 
 /// The contours while they are read.
@@ -117,7 +122,9 @@ impl Reading {
         self.open.moves.push(*one);
         let back = self.found.get(self.here).is_some_and(|here| distance(here.place, one.to) <= BACK);
         // With registers, what has not been beside the edge yet is still on its way there.
-        if back && one.keep == Keep::On && (!self.registers || self.open.compensated()) {
+        let upright = one.aside[1] == [0.0, 0.0];
+        let was_away = !self.registers || self.open.compensated() || self.open.tilted();
+        if back && one.keep == Keep::On && upright && was_away {
             self.close();
         }
     }

@@ -141,6 +141,13 @@ impl Phases<'_> {
             let message = "it does not say G40 before it threads, so that it cannot be started here";
             return Some(self.fault(part, "phase-start", message));
         }
+        let guided =
+            |block: &Block| block.words.iter().filter(|word| matches!(word.letter, 'U' | 'V')).count();
+        let tilts = blocks.iter().any(|block| guided(block) > 0);
+        if tilts && !head.iter().any(|block| guided(block) == 2) {
+            let message = "it tilts the wire and does not say U and V before it threads";
+            return Some(self.fault(part, "phase-start", message));
+        }
         let alone = machine::run(&blocks, "", self.functions);
         let done = |event: &&Event| !matches!(event, Event::Comment(_));
         let whole = self.run.events.iter().zip(&self.run.lines).filter(|(_, line)| part.holds(**line));

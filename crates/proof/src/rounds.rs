@@ -130,6 +130,14 @@ impl Rounds {
         found
     }
 
+    /// The same rounds behind the cut of a relief, which then is what comes first; all others wait for it.
+    pub fn behind(self, relief: Option<Round>) -> Self {
+        let Some(relief) = relief else { return self };
+        let first = self.main.into_iter().map(|main| (0, main));
+        let later = first.chain(self.tab).chain(self.skims).chain(self.dress);
+        Self { skims: later.collect(), main: Some(relief), holds: false, tab: None, dress: Vec::new() }
+    }
+
     /// All of them.
     pub fn all(&self) -> impl Iterator<Item = &Round> {
         let later = self.tab.iter().chain(&self.skims).chain(&self.dress).map(|(_, round)| round);

@@ -101,6 +101,11 @@ fn passes(lines: &mut Vec<Line>, wire: &Wire) {
     if wire.passes.iter().any(|p| p.register.is_none()) {
         lines.push((SMALL, "Program writes the wire's centre: enter no offset.".into()));
     }
+    if let Some(relief) = &wire.relief {
+        lines.push((FIGURE, format!("tilted first  {}", figure::signed(relief.offset_mm, 4))));
+        let longest = figure::size(relief.land_longest_mm, 2);
+        lines.push((SMALL, format!("offset at the land's end; the land may be {longest} long")));
+    }
     for (i, pass) in wire.passes.iter().enumerate() {
         let register = pass.register.map_or(String::new(), |d| format!("D{d}  "));
         lines.push((FIGURE, format!("{}  {register}{}", i + 1, figure::signed(pass.offset_mm, 4))));

@@ -80,6 +80,7 @@ mod tests {
             lead_in: Vec::new(),
             tab: Some(tab),
             erosion: Vec::new(),
+            relief: None,
         };
         let [a, b, c, _] = metal(&wire).unwrap();
         assert!((b[0] - a[0] - 1.2).abs() < 1e-12 && a[1] == -2.0);

@@ -13,10 +13,11 @@ pub fn planned(row: &Row) -> Result<Planned, String> {
     let height = if row.given.contains_key("height") { row.number("height")? } else { 20.0 };
     let job = format!(
         "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = \"die\"\nsteel = \"{}\"\nhardness_hrc = 60\n\
-         size = {}\nrelief_deg = 0\n{}\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
+         size = {}\n{}{}\n[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
         text("sheet", "")?,
         text("steel", "D2")?,
         text("size", &format!("[24.0, 16.0, {height:?}]"))?,
+        text("relief", "relief_deg = 0\n")?,
         text("section", "")?,
         text("edge", "cut = \"finished\"\n")?,
     );

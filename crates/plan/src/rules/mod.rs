@@ -10,6 +10,7 @@ pub mod fastening;
 pub mod force;
 pub mod hole;
 pub mod punch;
+pub mod relief;
 pub mod size;
 pub mod strength;
 pub mod stroke;

@@ -17,6 +17,7 @@ pub struct Bench {
     steel: String,
     section: String,
     kind: &'static str,
+    relief: String,
     size: [f64; 2],
     more: Vec<(Outline, [f64; 2], String)>,
 }
@@ -33,6 +34,7 @@ impl Bench {
             steel: "D2".to_owned(),
             section: String::new(),
             kind: "die",
+            relief: "relief_deg = 0\n".to_owned(),
             size: [24.0, 16.0],
             more: Vec::new(),
         }
@@ -74,6 +76,12 @@ impl Bench {
         self
     }
 
+    /// The same with other words about land and relief.
+    pub fn relief(mut self, text: &str) -> Self {
+        self.relief = text.to_owned();
+        self
+    }
+
     /// The same in a block of other sides.
     pub fn size(mut self, size: [f64; 2]) -> Self {
         self.size = size;
@@ -95,13 +103,14 @@ impl Bench {
     pub fn planned_again(&self, kept: &Kept) -> Result<Planned, Vec<Remark>> {
         let mut text = format!(
             "name = \"bench\"\nunits = \"mm\"\n{}\n[[section]]\nid = \"s\"\nkind = {:?}\nsteel = {:?}\nhardness_hrc = 60\n\
-             size = [{:?}, {:?}, {:?}]\nrelief_deg = 0\n{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
+             size = [{:?}, {:?}, {:?}]\n{}{}[[section.edge]]\nid = \"e\"\ndrawing = \"e.dxf\"\nat = [0.0, 0.0]\n{}",
             self.sheet,
             self.kind,
             self.steel,
             self.size[0],
             self.size[1],
             self.height,
+            self.relief,
             self.section,
             self.edge
         );

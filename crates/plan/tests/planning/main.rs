@@ -14,6 +14,7 @@ mod pieces;
 mod properties;
 mod published;
 mod punch;
+mod relief;
 mod section_strength;
 mod size;
 mod start_holes;

@@ -126,9 +126,18 @@ fn every_number_has_its_line_and_every_line_its_inputs() {
     let held = "fastening = { screws = { thread = \"M2\" }, jack_out = { thread = \"M6\" }, dowels = { diameter = 2 } }\n";
     let held = Bench::new(rounded_rectangle(3.0, 2.0, 0.5), 20.0).section(held);
     assert!(torn.plan().sections[0].strength.as_ref().unwrap().wall_needed_mm.is_some());
-    for (bench, makes) in
-        [(makeable, true), (punched, true), (refused, false), (too_tight, false), (torn, true), (held, true)]
-    {
+    let relieved = Bench::new(rounded_rectangle(3.0, 1.0, 0.1), 20.0).sheet(sheet).edge(asks);
+    let relieved = relieved.relief("relief_deg = 0.5\n");
+    assert!(relieved.plan().sections[0].land.is_some());
+    for (bench, makes) in [
+        (makeable, true),
+        (relieved, true),
+        (punched, true),
+        (refused, false),
+        (too_tight, false),
+        (torn, true),
+        (held, true),
+    ] {
         let plan = bench.plan();
         assert_eq!(plan.sections[0].makeable, makes);
         let lines: BTreeMap<&str, f64> =

@@ -75,6 +75,7 @@ fn burned(face: FaceUp, bore: f64) -> Evidence {
         contours: holes.iter().map(|hole| hole.contour.clone()).collect(),
         minutes: 6.0,
         functions: None,
+        guides: None,
         transform: Some(Transform { x: axis, y: Axis::Y }),
         phases: Vec::new(),
     });

@@ -210,6 +210,7 @@ impl Case {
             minutes: 1.0,
             functions: None,
             phases,
+            guides: None,
             transform: None,
         };
         let section = PlanSection {
@@ -223,6 +224,7 @@ impl Case {
             contours: self.openings.iter().map(|one| self.contour(one)).collect(),
             programs: vec![program],
             alignment: None,
+            land: None,
             cavity: None,
             webs: Vec::new(),
             strength: None,
@@ -314,6 +316,7 @@ impl Case {
             }),
             start_limits: StartLimits { largest_hole_mm: 0.3, bounds: Vec::new(), cures: Vec::new() },
             wire: Some(Wire {
+                relief: None,
                 diameter_mm: WIRE,
                 passes: passes().into_iter().enumerate().map(pass).collect(),
                 lead_in: Vec::new(),

@@ -13,6 +13,8 @@ mod drawings;
 #[cfg(test)]
 mod holds;
 #[cfg(test)]
+mod leaning;
+#[cfg(test)]
 mod loopholes;
 #[cfg(test)]
 mod oracle;

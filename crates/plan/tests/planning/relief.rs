@@ -1,0 +1,203 @@
+//! Land and relief: closed forms of round openings, what belongs together, and that moving and turning change nothing.
+
+use crate::bench::{Bench, rounded_rectangle};
+use outline::{Outline, Vertex};
+use package::{Contour, Plan};
+
+const WIRE: &str = "name = \"One\"\nunits = \"mm\"\n[[wire]]\ndiameter = 0.25\ngap = 0.025\noffsets = [0.190, 0.142, 0.134, 0.131]\n";
+const HALF_DEGREE: f64 = 0.008_726_867_790_758_79;
+
+fn circle(radius: f64) -> Outline {
+    rounded_rectangle(2.0 * radius, 2.0 * radius, radius)
+}
+
+fn relieved(outline: Outline, words: &str) -> Bench {
+    Bench::new(outline, 20.0).relief(words).shop(WIRE)
+}
+
+fn contour(plan: &Plan) -> &Contour {
+    &plan.sections[0].contours[0]
+}
+
+fn near(what: &str, ours: f64, wanted: f64, by: f64) {
+    assert!((ours - wanted).abs() <= by, "{what}: {ours}, by hand {wanted}");
+}
+
+#[test]
+fn a_round_opening_by_hand() {
+    let plan = relieved(circle(1.0), "land = 3\nrelief_deg = 0.5\n").plan();
+    let one = contour(&plan);
+    assert_eq!((one.land_mm, one.relief_deg), (3.0, 0.5));
+    let relief = one.wire.as_ref().and_then(|wire| wire.relief.as_ref()).expect("its relief is cut");
+    near("offset", relief.offset_mm, 0.15 * (1.0 + HALF_DEGREE * HALF_DEGREE / 2.0) + 0.005, 1e-8);
+    near("at the face", relief.offset_at_face_mm - relief.offset_mm, 3.0 * HALF_DEGREE, 1e-8);
+    near("longest land", relief.land_longest_mm, 3.0 + 0.005 / HALF_DEGREE, 1e-6);
+    let guides = plan.sections[0].programs[0].guides.expect("the wire is tilted");
+    assert_eq!((guides.upper_z_mm, guides.lower_z_mm), (10.0, -30.0));
+    let land = plan.sections[0].land.expect("it is shorter than the block");
+    assert_eq!((land.land_mm, land.regrind_mm, land.regrinds, land.strokes), (3.0, 0.05, 60, 6_100_000.0));
+    // The land's passes are those of a straight cut.
+    let straight = Bench::new(circle(1.0), 20.0).shop(WIRE).plan();
+    let offsets = |one: &Contour| {
+        one.wire.iter().flat_map(|wire| &wire.passes).map(|pass| pass.offset_mm).collect::<Vec<_>>()
+    };
+    assert_eq!(offsets(one), offsets(contour(&straight)));
+    assert_eq!(
+        one.start.as_ref().map(|start| start.room_mm),
+        contour(&straight).start.as_ref().map(|start| start.room_mm)
+    );
+}
+
+/// A core of round sections by summing thin slices: less the start hole and the way in.
+#[test]
+fn a_round_core_by_slices() {
+    let plan = relieved(circle(1.0), "land = 3\nrelief_deg = 0.5\n")
+        .edge("cut = \"finished\"\nstart = { at = [0.0, 0.0] }\n")
+        .plan();
+    let one = contour(&plan);
+    let hole = one.start.as_ref().map(|start| start.hole_diameter_mm.exit / 2.0).expect("it has a hole");
+    let relief = one.wire.as_ref().and_then(|wire| wire.relief.as_ref()).expect("its relief is cut");
+    let clears = relief.offset_mm - 0.005;
+    let slice = |depth: f64| {
+        let r: f64 = 1.0 - relief.offset_mm + (depth - 3.0) * HALF_DEGREE - clears;
+        let strip = |y: f64| (r * r - y * y).sqrt() - (hole * hole - y * y).sqrt();
+        let strips: f64 = (0..400).map(|i| strip((f64::from(i) + 0.5) / 400.0 * clears)).sum();
+        std::f64::consts::PI * (r * r - hole * hole) - 2.0 * strips * clears / 400.0
+    };
+    let slices: Vec<f64> = (0..200).map(|i| slice((f64::from(i) + 0.5) * 0.1)).collect();
+    let mean = slices.iter().sum::<f64>() / 200.0;
+    assert_eq!(one.cores.len(), 1);
+    near("area", one.cores[0].area_mm2, slice(20.0), 2e-4);
+    near("mass", one.cores[0].mass_g / (20.0 * 7.7 / 1000.0), mean, 3e-4);
+    assert!(!one.cores[0].held);
+}
+
+#[test]
+fn land_and_relief_that_are_left_out() {
+    let sheet = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.4\n";
+    let of = |words: &str, sheet: &str| {
+        let plan = relieved(circle(1.0), words).sheet(sheet).plan();
+        (contour(&plan).land_mm, contour(&plan).relief_deg)
+    };
+    assert_eq!(of("relief_deg = 0.5\n", sheet), (2.0, 0.5));
+    assert_eq!(of("relief_deg = 0.5\n", &sheet.replace("0.4", "0.1")), (1.0, 0.5));
+    assert_eq!(of("relief_deg = 0.5\n", &sheet.replace("0.4", "0.9")), (3.0, 0.5));
+    assert_eq!(of("land = 4\n", ""), (4.0, 0.5));
+    assert_eq!(of("", sheet), (20.0, 0.0));
+    let plan = relieved(circle(1.0), "").plan();
+    assert_eq!(plan.sections[0].land, None);
+    assert_eq!(plan.sections[0].programs[0].guides, None);
+}
+
+#[test]
+fn what_contradicts_itself_is_refused() {
+    let code = |bench: Bench| bench.planned().map(|_| ()).map_err(|faults| faults[0].code.clone());
+    let bored = |diameter: f64, depth: f64| {
+        format!(
+            "cut = \"finished\"\nstart = {{ back_bore = {{ diameter = {diameter:?}, depth = {depth:?} }} }}\n"
+        )
+    };
+    assert_eq!(code(relieved(circle(1.0), "relief_deg = 0.5\n")), Err("no-land".to_owned()));
+    assert_eq!(code(relieved(circle(1.0), "land = 3\nrelief_deg = 0\n")), Err("land-not-made".to_owned()));
+    let over = |diameter, words| relieved(circle(1.0), words).edge(&bored(diameter, 14.0));
+    assert_eq!(code(over(4.0, "land = 6\nrelief_deg = 0\n")), Ok(()));
+    assert_eq!(code(over(4.0, "land = 6\n")), Ok(()));
+    assert_eq!(code(over(1.0, "land = 6\nrelief_deg = 0\n")), Err("land-not-made".to_owned()));
+    assert_eq!(code(over(4.0, "land = 6\nrelief_deg = 0.5\n")), Err("no-room-for-relief".to_owned()));
+    assert_eq!(code(over(4.0, "land = 2\nrelief_deg = 0.5\n")), Ok(()));
+}
+
+/// A land that a bore ends is the one that the bore leaves anyway; above a relief both shorten what is cut.
+#[test]
+fn a_bore_that_ends_the_land_changes_nothing_else() {
+    let bored = "cut = \"finished\"\nstart = { back_bore = { diameter = 4.0, depth = 14.0 } }\n";
+    let of = |words: &str| relieved(circle(1.0), words).edge(bored).planned().expect("it is planned");
+    let (stated, left_out) = (of("land = 6\nrelief_deg = 0\n"), of("relief_deg = 0\n"));
+    assert_eq!(stated.programs, left_out.programs);
+    assert_eq!(contour(&stated.plan).land_mm, 6.0);
+    let both = of("land = 2\nrelief_deg = 1\n");
+    let one = contour(&both.plan);
+    assert_eq!((one.land_mm, one.relief_deg), (2.0, 1.0));
+    assert!(
+        one.cores[0].mass_g
+            < contour(&relieved(circle(1.0), "land = 2\nrelief_deg = 1\n").plan()).cores[0].mass_g
+    );
+    // The lower guide stands under the block, bored or not.
+    assert_eq!(both.plan.sections[0].programs[0].guides.map(|guides| guides.lower_z_mm), Some(-30.0));
+}
+
+#[test]
+fn a_wedge_too_thick_and_guides_too_short_are_bounds() {
+    let broken = |words: &str, shop: &str| {
+        let plan = Bench::new(rounded_rectangle(6.0, 6.0, 1.0), 20.0)
+            .relief(words)
+            .shop(&format!("{WIRE}{shop}"))
+            .plan();
+        let bounds = contour(&plan).start_limits.bounds.iter().filter(|bound| !bound.holds);
+        bounds.map(|bound| bound.bound.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(broken("land = 6\nrelief_deg = 1.7\n", ""), [""; 0]);
+    assert_eq!(broken("land = 6\nrelief_deg = 1.8\n", ""), ["wedge"]);
+    assert_eq!(broken("land = 3\nrelief_deg = 1\n", "[guides]\ntravel = 0.7\n"), [""; 0]);
+    assert_eq!(broken("land = 3\nrelief_deg = 1\n", "[guides]\ntravel = 0.69\n"), ["guide-travel"]);
+}
+
+#[test]
+fn moving_turning_and_mirroring_change_no_relief() {
+    let ell = [[-2.0, -1.5], [2.0, -1.5], [2.0, 0.0], [0.0, 0.0], [0.0, 1.5], [-2.0, 1.5]];
+    let figures = |places: Vec<[f64; 2]>| {
+        let outline =
+            Outline::new(places.iter().map(|p| Vertex::new(p[0], p[1], 0.0)).collect()).expect("it is valid");
+        let edge = "cut = \"finished\"\ncorner_tolerance = 0.2\n";
+        let plan = relieved(outline, "land = 3\nrelief_deg = 1\n").edge(edge).plan();
+        let one = contour(&plan);
+        let relief = one.wire.as_ref().and_then(|wire| wire.relief.as_ref()).expect("its relief is cut");
+        (relief.minutes, one.cores[0].area_mm2, one.cores[0].mass_g)
+    };
+    let plain = figures(ell.to_vec());
+    let (sin, cos) = 0.4_f64.sin_cos();
+    let moved = ell.map(|[x, y]| [x + 0.7, y - 0.3]).to_vec();
+    let turned = ell.map(|[x, y]| [cos * x - sin * y, sin * x + cos * y]).to_vec();
+    let mirrored: Vec<[f64; 2]> = ell.iter().rev().map(|[x, y]| [-x, *y]).collect();
+    let from_elsewhere: Vec<[f64; 2]> = (0..6).map(|i| ell[(i + 4) % 6]).collect();
+    for (name, places) in
+        [("moved", moved), ("turned", turned), ("mirrored", mirrored), ("begun elsewhere", from_elsewhere)]
+    {
+        let (minutes, area, mass) = figures(places);
+        near(&format!("minutes, {name}"), minutes, plain.0, 0.02 * plain.0);
+        near(&format!("area, {name}"), area, plain.1, 0.02 * plain.1);
+        near(&format!("mass, {name}"), mass, plain.2, 0.02 * plain.2);
+    }
+}
+
+/// What the machine is told: tilted between threading and the land's passes alone, and both guides in every block of it.
+#[test]
+fn the_program_says_both_guides_where_the_wire_is_tilted() {
+    let planned = relieved(rounded_rectangle(3.0, 2.0, 0.3), "land = 3\nrelief_deg = 1\n")
+        .planned()
+        .expect("it is planned");
+    let text = planned.programs.get("programs/s-wire-1.nc").expect("it is cut");
+    let lines: Vec<&str> = text.lines().collect();
+    let at = |words: &str| {
+        lines.iter().position(|line| line.contains(words)).unwrap_or_else(|| panic!("no {words}"))
+    };
+    let (relief, pass) = (at("EDGE e RELIEF)"), at("EDGE e PASS 1)"));
+    assert!(relief < pass);
+    for (i, line) in lines.iter().enumerate() {
+        let both = line.contains(" U") && line.contains(" V");
+        let cuts = line.contains("G01");
+        if i > relief && i < pass && cuts {
+            assert!(both, "{line}");
+        }
+        if i > pass {
+            assert!(!(both && cuts), "{line}");
+        }
+        if line.contains("G00 X") {
+            assert!(line.contains("U0.0000 V0.0000"), "{line}");
+        }
+    }
+    let blocks =
+        contour(&planned.plan).wire.as_ref().and_then(|wire| wire.relief.as_ref()).map(|one| one.blocks);
+    let first = lines[relief].split_whitespace().next().map(|n| n.trim_start_matches('N').parse::<u32>());
+    assert_eq!(first, blocks.map(|blocks| Ok(blocks[0])));
+}
