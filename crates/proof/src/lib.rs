@@ -236,7 +236,7 @@ fn prove_program<'a>(
             let (section, attended, spot) = (section.id.as_str(), &attended, &spot);
             let cut = Cut { section, block, contour, wire, guides: program.guides, attended, spot };
             let mut proven = cut.prove(threaded);
-            proven.faults.extend(neighbours::cut_into(&pieces, contour, &proven.ways, &spot));
+            proven.faults.extend(neighbours::cut_into(&pieces, contour, &proven.ways, spot));
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {
                 let message =
                     format!("contour `{}` wants wire {}, the program another", contour.id, wire.diameter_mm);
