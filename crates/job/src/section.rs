@@ -278,12 +278,13 @@ fn check_land(
     (land, relief): (Option<&Known<f64>>, Option<&Known<f64>>),
     (edges, height): (&[Edge], f64),
 ) {
+    let piece = edges.iter().all(|edge| edge.side == Contour::Outside);
+    if let Some(relief) = relief.filter(|relief| piece && relief.value > 0.0) {
+        no_opening(reader, part, relief);
+        return;
+    }
     let Some(land) = land else {
-        // A punch has no relief to leave out.
-        let opens = edges.iter().any(|edge| edge.side == Contour::Inside);
-        if relief.is_none() && !part.has(&RELIEF) && opens {
-            warn_straight(reader, part);
-        }
+        warn_straight(reader, part, (relief, edges));
         return;
     };
     let (place, value) = (place_of(&land.from), land.value);
@@ -294,10 +295,8 @@ fn check_land(
         return;
     }
     let bored = shorter && bored(edges, height, value);
-    let punch = edges.iter().all(|edge| edge.side == Contour::Outside);
-    if punch && (shorter || relief.is_some_and(|relief| relief.value > 0.0)) {
-        let message = format!("{} has no opening that a land or a relief could be of", part.name);
-        reader.fault("no-opening", place, message, "leave `land` out, and write `relief_deg = 0`");
+    if piece && shorter {
+        no_opening(reader, part, land);
         return;
     }
     match relief {
@@ -316,9 +315,15 @@ fn check_land(
             );
             reader.fault("land-not-made", place, message, &cure);
         }
-        None if !part.has(&RELIEF) && (!shorter || bored) => warn_straight(reader, part),
+        None if !shorter || bored => warn_straight(reader, part, (relief, edges)),
         _ => {}
     }
+}
+
+fn no_opening(reader: &mut Reader, part: &Part, what: &Known<f64>) {
+    let message = format!("{} has no opening that a land or a relief could be of", part.name);
+    let cure = "leave `land` out, and write `relief_deg = 0`";
+    reader.fault("no-opening", place_of(&what.from), message, cure);
 }
 
 /// Whether bores from the back leave this much metal under every opening, of which there is one.
@@ -332,7 +337,12 @@ fn floor_is(edge: &Edge, height: f64, land: f64) -> bool {
     edge.start.back_bore.as_ref().is_some_and(|bore| (height - bore.depth.value - land).abs() <= SAME)
 }
 
-fn warn_straight(reader: &mut Reader, part: &Part) {
+/// A relief that was left out is worth a word where there is an opening that could have one.
+fn warn_straight(reader: &mut Reader, part: &Part, (relief, edges): (Option<&Known<f64>>, &[Edge])) {
+    let piece = edges.iter().all(|edge| edge.side == Contour::Outside);
+    if relief.is_some() || part.has(&RELIEF) || piece {
+        return;
+    }
     let message = format!("{} does not say its relief: taken as 0, straight through", part.name);
     let place = reader.place(part);
     reader.push(

@@ -63,8 +63,8 @@ impl Cutting {
         };
         let tilted = relief.map(|relief| Tilted::of(head, relief, opening, &passes)).transpose()?;
         let most = tilted.as_ref().map_or(0.0, |tilted| tilted.at_face.value).max(passes.main());
-        let mut cutting =
-            Self { passes, centres, edges, tilted, missed, shut, whole_to: None, stretches: Vec::new() };
+        let stretches = Vec::new();
+        let mut cutting = Self { passes, centres, edges, tilted, missed, shut, whole_to: None, stretches };
         match cutting.in_one_piece() {
             true => cutting.stretches = lead_in::stretches(opening.free(), &cutting.edges[0][0]),
             false => cutting.whole_to = Some(whole_to(opening, most)),
