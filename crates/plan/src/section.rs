@@ -97,6 +97,14 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
     let (strength, weak) = strength(reckoning, world, section, &decided, &openings);
     let (mut webs, mut thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
+    let widens: Vec<f64> = studied
+        .iter()
+        .map(|one| {
+            let own = one.burn.frame(frame);
+            own.relief.value.to_radians().tan() * (own.height.value - own.land.value).max(0.0)
+        })
+        .collect();
+    thin.extend(webs::at_the_back(section, &webs, &widens)?);
     let kerf = |one: &contour::Decided| {
         one.cut.as_ref().map(|cut| cut.cutting.passes.main() + cores::clears(&cut.cutting))
     };

@@ -95,8 +95,11 @@ pub fn dialect(shop: &Shop, output: Output) -> Dialect {
     }
 }
 
-/// The output that the shop asks for, unless a lead-in leaves no room for turning a register on, or a piece of the edge is so
-/// short that rounding turns it out of the control's hands.
+/// How far the way by register may leave the wire's own in a corner, mm.
+const IN_CORNER: f64 = 5e-4;
+
+/// The output that the shop asks for, unless a lead-in leaves no room for turning a register on, a piece of the edge is so
+/// short that rounding turns it out of the control's hands, or a corner so sharp that its rounding moves the wire.
 pub fn output(shop: &Shop, cuts: &[Cut]) -> Output {
     let least = shop.dialect.least_lead_in.value;
     let tight = |cut: &Cut| cut.wired.lead_in.last_leg() < cut.wired.cutting.passes.main() + least;
@@ -104,11 +107,21 @@ pub fn output(shop: &Shop, cuts: &[Cut]) -> Output {
     let rounding = 0.5 * words.unit_mm() * 10f64.powi(-i32::from(words.decimals));
     match shop.dialect.output.value {
         job::Output::Centre => Output::Centre,
-        job::Output::Register if cuts.iter().any(|cut| tight(cut) || too_short(cut, rounding)) => {
+        job::Output::Register
+            if cuts.iter().any(|cut| tight(cut) || too_short(cut, rounding) || too_sharp(cut)) =>
+        {
             Output::Centre
         }
         job::Output::Register => Output::Register,
     }
+}
+
+/// Whether some corner that the wire does not fill is so sharp that rounding it by the margin more than the register keeps the
+/// wire out of it: the wire's centre then lies margin * (1/sin(angle/2) - 1) farther off.
+fn too_sharp(cut: &Cut) -> bool {
+    let (main, filled) = (cut.wired.cutting.passes.main(), !cut.wired.is_piece());
+    let reached = cut.wired.target.corners().into_iter().filter(|c| c.inside == filled && c.radius < main);
+    reached.into_iter().any(|corner| CORNER_MARGIN * (1.0 / (0.5 * corner.angle).sin() - 1.0) > IN_CORNER)
 }
 
 /// Whether some piece of the edge is too short for a register. Rounding moves each of its ends by up to sqrt(2) r and turns it

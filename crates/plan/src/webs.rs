@@ -192,6 +192,42 @@ fn need_wall(
     ("block-height", reckoning.rule(at, rule, [height]))
 }
 
+/// What reliefs leave of webs and walls at the back, where `widens` is how much each edge widens down to there: a remark where
+/// that is less than its rule asks for, a fault where nothing is left.
+pub fn at_the_back(
+    section: &Section,
+    webs: &[published::Web],
+    widens: &[f64],
+) -> Result<Vec<Remark>, Vec<Remark>> {
+    let (mut thin, mut gone) = (Vec::new(), Vec::new());
+    let of = |id: &str| section.edges.iter().position(|edge| edge.id == id);
+    for web in webs {
+        let edges: Vec<usize> = web.between.iter().filter_map(|id| of(id)).collect();
+        let taken: f64 = edges.iter().map(|&i| widens[i]).sum();
+        let (Some(&first), left) = (edges.first(), web.width_mm - taken) else { continue };
+        if taken <= 0.0 || left >= web.need_mm {
+            continue;
+        }
+        let [a, b] = &web.between;
+        let place = section.edges[first].place.clone().at(web.x_mm, web.y_mm);
+        let cure = "a smaller `relief_deg`, or a back bore instead";
+        if left > 0.0 {
+            let message = format!(
+                "between `{a}` and `{b}` the relief leaves {left:.3} of metal at the back, the rule `{}` asks for {:.3}",
+                web.rule, web.need_mm
+            );
+            thin.push(Remark::warning("thin-at-the-back", message).place(place).cure(cure));
+        } else {
+            let message = format!(
+                "between `{a}` and `{b}` {:.3} of metal stands at the face, and the relief takes {taken:.3} down to the back",
+                web.width_mm
+            );
+            gone.push(Remark::error("reliefs-meet", message).place(place).cure(cure));
+        }
+    }
+    if gone.is_empty() { Ok(thin) } else { Err(gone) }
+}
+
 fn narrow_frame(edge: &job::Edge, other: &str, web: Web, need: f64) -> Remark {
     let between =
         if other == "side" { "the block's side".to_owned() } else { format!("the kerf of `{other}`") };

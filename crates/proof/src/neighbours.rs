@@ -71,7 +71,40 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
             }
         }
     }
+    faults.extend(reliefs(section, &inside, half));
     faults.extend(outsides(&openings, half));
+    faults
+}
+
+/// Reliefs that meet each other or leave the block on their way down to the back.
+fn reliefs(section: &PlanSection, inside: &[&Opening], half: Place) -> Vec<Fault> {
+    let widens = |one: &Opening| {
+        let below = (section.size_mm[2] - one.contour.land_mm).max(0.0);
+        below * one.contour.relief_deg.clamp(0.0, 89.0).to_radians().tan()
+    };
+    let mut faults = Vec::new();
+    for (i, one) in inside.iter().enumerate().filter(|(_, one)| widens(one) > 0.0) {
+        let by = widens(one);
+        if (0..2).any(|k| one.low[k] - by < -half[k] || one.high[k] + by > half[k]) {
+            let message = format!("the relief of `{}` leaves its block at the back", one.contour.id);
+            faults.push(Spot::default().at(one.low).fault("outside-block", message));
+        }
+        for other in inside.iter().enumerate().filter(|(k, _)| *k != i).map(|(_, other)| other) {
+            let both = by + widens(other);
+            let n = other.points.len();
+            let near = |k: &usize| {
+                let (a, b) = (other.points[*k], other.points[(k + 1) % n]);
+                one.region().to_edge_from(a, b, both) < both
+            };
+            // Two that widen are told once.
+            let told = widens(other) > 0.0 && other.contour.id < one.contour.id;
+            if let Some(k) = (0..n).find(near).filter(|_| !told) {
+                let (a, b) = (&one.contour.id, &other.contour.id);
+                let message = format!("the reliefs of `{a}` and `{b}` meet before the back");
+                faults.push(Spot::default().at(other.points[k]).fault("reliefs-meet", message));
+            }
+        }
+    }
     faults
 }
 

@@ -201,3 +201,22 @@ fn the_program_says_both_guides_where_the_wire_is_tilted() {
     let first = lines[relief].split_whitespace().next().map(|n| n.trim_start_matches('N').parse::<u32>());
     assert_eq!(first, blocks.map(|blocks| Ok(blocks[0])));
 }
+
+/// Two slots 1.2 apart; 0.5 degrees below a land of 3 take 0.148 from each side down to the back at 20, 3 degrees 0.891.
+#[test]
+fn a_relief_leaves_metal_between_neighbours_down_to_the_back() {
+    let with = |relief: f64| {
+        Bench::new(rounded_rectangle(3.0, 1.0, 0.2), 20.0)
+            .relief(&format!("land = 3.0\nrelief_deg = {relief}\n"))
+            .and(
+                rounded_rectangle(3.0, 1.0, 0.2).moved(outline::Vector::new(0.0, 2.2)),
+                [0.0, 0.0],
+                "cut = \"finished\"\n",
+            )
+            .planned()
+    };
+    let codes = |remarks: &[remark::Remark]| remarks.iter().map(|one| one.code.clone()).collect::<Vec<_>>();
+    let thin = with(0.5).unwrap().plan;
+    assert!(codes(&thin.remarks).contains(&"thin-at-the-back".to_owned()), "{:?}", codes(&thin.remarks));
+    assert_eq!(codes(&with(3.0).unwrap_err()), ["reliefs-meet"]);
+}

@@ -313,6 +313,25 @@ fn stock_on_a_face_is_where_the_plan_says() {
     assert_eq!(codes(&evidence), Vec::<String>::new());
 }
 
+/// Two openings 0.5 apart: a relief of 1 degree below a land of 3 widens each by 0.2967 down to the back at 20.
+#[test]
+fn reliefs_of_neighbours_stay_apart_to_the_back() {
+    let text = program(Wrong::Nothing, false);
+    let at = |relief: f64, land: f64| {
+        let mut evidence = evidence(&text, false);
+        for (id, x) in [("left", -0.75), ("right", 0.75)] {
+            let mut other = contour(&mut evidence).clone();
+            (other.id, other.side, other.start, other.wire) = (id.to_owned(), Side::Inside, None, None);
+            other.target =
+                line(&[[x - 0.5, -0.5], [x + 0.5, -0.5], [x + 0.5, 0.5], [x - 0.5, 0.5]]).vertices();
+            (other.relief_deg, other.land_mm) = (relief, land);
+            evidence.plan.sections[0].contours.push(other);
+        }
+        codes(&evidence).iter().filter(|code| *code == "reliefs-meet").count()
+    };
+    assert_eq!([at(0.0, 20.0), at(0.8, 3.0), at(1.0, 3.0), at(1.0, 6.0)], [0, 0, 1, 0]);
+}
+
 /// Another piece in the same block must not be run into, and an opening lies in the piece or nowhere.
 #[test]
 fn what_lies_beside_the_piece_stays_whole() {
