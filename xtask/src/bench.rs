@@ -3,6 +3,7 @@
 //! Stages: itself again as a release build, if this is not one; geometry; strength; the drawing reader; plans made again; the program itself on job
 //! folders made for the purpose. Times are medians; a ratio is ours over theirs, below 1 is ahead.
 
+mod alignment;
 mod circles;
 mod clock;
 mod drawings;
@@ -36,11 +37,12 @@ pub fn run(out: &mut impl Write, wanted: &[&str]) -> Result<(), String> {
     if cfg!(debug_assertions) {
         return again_in_release(wanted);
     }
-    let parts: [(&str, Part); 7] = [
+    let parts: [(&str, Part); 8] = [
         ("parallel", parallels::rows),
         ("largest circle", circles::rows),
         ("narrowest place", narrowest::rows),
         ("strength", sections::rows),
+        ("alignment", alignment::rows),
         ("drawings", drawings::rows),
         ("moved holes", moved_holes::rows),
         ("packages", packages::rows),

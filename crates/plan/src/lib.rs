@@ -63,6 +63,7 @@ mod webs;
 mod wires;
 mod wiring;
 
+pub use alignment::off_centre_share;
 pub use kept::Kept;
 pub use opening::DrawnEdge;
 pub use rules::book::{ListedRule, rulebook};
