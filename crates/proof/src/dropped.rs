@@ -14,6 +14,8 @@ use package::{Contour, Fault};
 const DUST: f64 = 1e-4;
 /// From this mass a core is taken out at a stop, g (common practice, no source).
 const STOP_FROM_G: f64 = 0.02;
+/// What is lighter than this share of it is flushed out whatever it weighs: it must be named, and its weight decides nothing.
+const SPECK: f64 = 0.05;
 /// The plan may weigh a body this much lighter or heavier, as a share.
 const WEIGHS: f64 = 0.01;
 /// Two flattenings and rounding to 0.1 um may put an edge this far apart, mm.
@@ -123,7 +125,9 @@ impl Dropped<'_> {
         let wrong = bodies.iter().zip(planned).find(|(body, core)| {
             let slack = |area: f64| WEIGHS * area + EDGE_APART * body.rim;
             let (bottom, mass) = (body.at_bottom(), self.block.mass(body.mean()));
+            let speck = mass.max(core.mass_g) < SPECK * STOP_FROM_G;
             bottom > 2.0 * DUST
+                && !speck
                 && ((core.area_mm2 - bottom).abs() > slack(bottom)
                     || (core.mass_g - mass).abs() > self.block.mass(slack(body.mean())))
         });
