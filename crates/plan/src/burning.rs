@@ -91,13 +91,20 @@ pub fn of(
             entry(reckoning, &format!("{key}holes.{k}."), (shop, section), &holes[turn.hole], *turn)
         })
         .collect();
-    let free_below = entries.iter().map(|hole| hole.travel_mm - hole.depth_mm).fold(0.0, f64::max);
+    let beyond = |hole: &published::BurnedHole| hole.travel_mm - hole.depth_mm;
+    let free_below = entries.iter().map(beyond).fold(0.0, f64::max);
+    let farthest = entries.iter().position(|hole| beyond(hole) == free_below).unwrap_or(0);
+    let said = |name: &str| reckoning.figure(&format!("{key}holes.{farthest}.{name}"));
+    let of: Vec<(&str, Figure)> = [("Z", said("travel_mm")), ("z", said("depth_mm"))]
+        .into_iter()
+        .filter_map(|(name, said)| Some((name, said?)))
+        .collect();
     let free_below = reckoning.measured(
         At(&key, "free_below_mm"),
         what("length of electrode that may stand below the block", "Z_f", "mm"),
         free_below,
         "largest travel beyond the metal, should the electrode not wear at all",
-        &[],
+        &of,
     );
     let electrodes = electrodes(reckoning, &key, shop, holes, &turns);
     let steps: Vec<Step> = turns

@@ -154,17 +154,14 @@ impl Reckoning {
             .collect()
     }
 
-    /// What was said under a key: for sums over lines that other rooms of the plan have written.
-    pub fn said(&self, key: &str) -> Option<Figure> {
-        let line = *self.by_key.get(key)?;
-        Some(Figure { value: self.lines.get(line as usize)?.value, line })
-    }
-
     /// A sum over what was said under these keys, each as an input of its own.
     pub fn sum(&mut self, at: At, what: What, value: f64, method: &str, keys: &[String]) -> Figure {
         let names: Vec<String> = (1..=keys.len()).map(|i| format!("{}_{i}", what.symbol)).collect();
-        let said: Vec<(&str, Figure)> =
-            names.iter().zip(keys).filter_map(|(name, key)| Some((name.as_str(), self.said(key)?))).collect();
+        let said: Vec<(&str, Figure)> = names
+            .iter()
+            .zip(keys)
+            .filter_map(|(name, key)| Some((name.as_str(), self.figure(key)?)))
+            .collect();
         self.measured(at, what, value, method, &said)
     }
 
