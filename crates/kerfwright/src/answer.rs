@@ -3,7 +3,9 @@
 use crate::date::spoken;
 use crate::fastening;
 use crate::punch;
-use package::{Contour, Core, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side};
+use package::{
+    Contour, Core, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side,
+};
 use std::io::Write;
 
 /// Prints to standard output; false when that is gone.
