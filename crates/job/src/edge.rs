@@ -250,7 +250,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
         );
     }
     let default =
-        |value| Known { value, from: From::Default { why: "left out of the job: the interface's value" } };
+        |value| Known { value, from: From::Default { why: "the program's own value, common practice" } };
     Some(Edge {
         id: id?.value,
         drawing: drawing?,

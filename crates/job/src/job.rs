@@ -93,7 +93,7 @@ fn job(reader: &mut Reader, part: &Part, facts: &Facts) -> Option<Job> {
     }
     let join_limit = join_limit.unwrap_or(Known {
         value: 0.001,
-        from: From::Default { why: "left out of the job: the interface's value" },
+        from: From::Default { why: "the program's own value, common practice" },
     });
     (sections.len() == count).then_some(Job { name: name?.value, units, join_limit, sheet, forces, sections })
 }

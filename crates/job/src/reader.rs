@@ -21,6 +21,9 @@ const MOST_BYTES: usize = 4 * 1024 * 1024;
 /// Code of the remark on text that is not TOML.
 const NOT_TOML: &str = "not-toml";
 
+/// So many lines that are not TOML are reported one by one.
+const MOST_NOT_TOML: usize = 5;
+
 /// A file that is being read.
 pub(crate) struct Reader<'t> {
     pub source: Source<'t>,
@@ -63,10 +66,28 @@ impl<'t> Reader<'t> {
     /// All remarks in the order of their places, if none is an error; else the same as the reason for refusal.
     pub fn finish<T>(mut self, read: Option<T>) -> Result<(T, Vec<Remark>), Vec<Remark>> {
         self.drop_echoes();
+        self.cut_short();
         self.remarks.sort_by_key(|remark| (remark.place.line, remark.place.column));
         match read {
             Some(value) if !self.remarks.iter().any(Remark::is_error) => Ok((value, self.remarks)),
             _ => Err(self.remarks),
+        }
+    }
+
+    /// A file of another kind is wrong on every line: what is wrong with its first lines is enough.
+    fn cut_short(&mut self) {
+        let (torn, kept): (Vec<Remark>, Vec<Remark>) =
+            std::mem::take(&mut self.remarks).into_iter().partition(|remark| remark.code == NOT_TOML);
+        self.remarks = kept;
+        let more = torn.len().saturating_sub(MOST_NOT_TOML);
+        for (i, remark) in torn.into_iter().enumerate().take(MOST_NOT_TOML + 1) {
+            self.remarks.push(match i {
+                MOST_NOT_TOML => {
+                    let message = format!("not TOML from here on either, {more} times");
+                    Remark::error(NOT_TOML, message).place(remark.place).cure("a job file or a shop file")
+                }
+                _ => remark,
+            });
         }
     }
 
@@ -354,7 +375,8 @@ impl<'t> Reader<'t> {
         } else {
             format!("`{}` is {}, which is no number to work with", field.key, shown(&text_of(value)))
         };
-        self.fault("out-of-limits", self.source.place(value.span().start), message, field.about);
+        let cure = format!("a value within them: {}", field.about);
+        self.fault("out-of-limits", self.source.place(value.span().start), message, &cure);
         None
     }
 }

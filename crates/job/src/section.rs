@@ -256,6 +256,11 @@ fn check_outsides(reader: &mut Reader, part: &Part, kind: Kind, edges: &[Edge]) 
         let cure = "write `cut_from = [x, y]`, the hardened block";
         reader.fault("no-block", edge.place.clone(), message, cure);
     }
+    if part.has(&CUT_FROM) && !edges.is_empty() && !edges.iter().any(|edge| outside(&edge)) {
+        let message = format!("{} says of which block it is cut, and no edge is its outside", part.name);
+        let place = part.place(&reader.source, &CUT_FROM);
+        reader.fault("no-outside", place, message, "an edge with `side = \"outside\"`, or no `cut_from`");
+    }
     let several = edges.iter().filter(outside).count() > 1;
     if kind == Kind::Die && several {
         let message = format!("{} has more than one outside", part.name);

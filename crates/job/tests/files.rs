@@ -190,6 +190,7 @@ fn each_rule_refuses_with_its_code_and_place() {
         ("hardness_hrc = 60", "hardness_hrc = true", "wrong-kind", 11),
         ("[24.0, 16.0, 20.0]", "[24.0, 1600.0, 20.0]", "out-of-limits", 12),
         ("[24.0, 16.0, 20.0]", "[24.0, 16.0]", "wrong-count", 12),
+        ("[24.0, 16.0, 20.0]", "[24.0, 16.0, 20.0]\ncut_from = [40, 30]", "no-outside", 13),
         ("land = 20.0", "land = 3.0", "land-not-made", 13),
         ("land = 20.0", "land = 21.0", "land-above-height", 13),
         ("relief_deg = 0", "relief_deg = 0.5", "no-room-for-relief", 13),
@@ -254,6 +255,16 @@ fn text_that_is_not_toml_is_pointed_at_without_false_alarms() {
         "{}",
         told(&remarks)
     );
+}
+
+/// A drawing given for a job is wrong on each of its lines; the first few say so.
+#[test]
+fn a_file_of_another_kind_is_not_reported_line_by_line() {
+    let mut remarks = refused(&"ENTITIES\n".repeat(70));
+    remarks.retain(|remark| remark.code == "not-toml");
+    let lines: Vec<_> = remarks.iter().map(|remark| remark.place.line).collect();
+    assert_eq!(lines, [1, 2, 3, 4, 5, 6].map(Some), "{}", told(&remarks));
+    assert!(remarks[5].message.contains("65 times"), "{}", told(&remarks));
 }
 
 #[test]

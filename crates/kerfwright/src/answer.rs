@@ -3,11 +3,10 @@
 use crate::date::spoken;
 use crate::fastening;
 use crate::punch;
-use package::{Contour, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side};
+use package::{
+    Contour, Core, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side,
+};
 use std::io::Write;
-
-/// Below this mass a core is flushed out; the plan's stops say what the shop asks for.
-const FALLS_FROM_G: f64 = 0.02;
 
 /// Prints to standard output; false when that is gone.
 pub fn print(text: &str) -> bool {
@@ -65,7 +64,7 @@ fn program(program: &Program) -> String {
             PhaseKind::Edges => "edges",
         };
         let who = if phase.attended { "STAY for" } else { "alone:" };
-        format!("{who} {kind} {:.0} min", phase.minutes.max(1.0))
+        format!("{who} {kind} {:.0} min", phase.minutes.ceil())
     };
     let parts: Vec<String> = program.phases.iter().map(part).collect();
     let wire = program.wire_mm.map_or(String::new(), |mm| format!("wire {mm:.2}; "));
@@ -163,6 +162,7 @@ fn watch(one: &Contour) -> String {
         let short = bound.need_mm - bound.have_mm;
         return match bound.bound.as_str() {
             "clean-up" => format!("no hole cleans up: short {short:.3}"),
+            "short" => format!("the wire would short on its way: short {short:.3}"),
             other => format!("{other}: short {short:.3}"),
         };
     }
@@ -173,7 +173,7 @@ fn watch(one: &Contour) -> String {
     if let Some(tab) = one.wire.as_ref().and_then(|wire| wire.tab.as_ref()) {
         let held = one.cores.iter().filter(|core| core.held).map(|core| core.mass_g).fold(0.0, f64::max);
         let what = if one.side == Side::Outside { "piece" } else { "core" };
-        found.push(format!("{what} {held:.2} g on a tab {:.2}", tab.width_mm));
+        found.push(format!("{what} {} on a tab {:.2}", mass(held), tab.width_mm));
     }
     match one.wire.as_ref().map_or(0, |wire| wire.erosion.len()) {
         0 => {}
@@ -181,9 +181,9 @@ fn watch(one: &Contour) -> String {
     }
     let loose: Vec<f64> = one.cores.iter().filter(|core| !core.held).map(|core| core.mass_g).collect();
     match (loose.len(), loose.iter().copied().reduce(f64::max)) {
-        (1, Some(mass)) if mass >= FALLS_FROM_G => found.push(format!("core falls, {mass:.2} g")),
+        (1, Some(g)) if g >= Core::FALLS_FROM_G => found.push(format!("core falls, {}", mass(g))),
         (1, Some(_)) => found.push("core flushes out".to_owned()),
-        (n, Some(mass)) if mass >= FALLS_FROM_G => found.push(format!("{n} cores, up to {mass:.2} g fall")),
+        (n, Some(g)) if g >= Core::FALLS_FROM_G => found.push(format!("{n} cores, up to {} fall", mass(g))),
         (n, Some(_)) => found.push(format!("{n} cores flush out")),
         _ => {}
     }
@@ -191,6 +191,11 @@ fn watch(one: &Contour) -> String {
         found.push(format!("corner left {deepest:.3}"));
     }
     found.join(", ")
+}
+
+/// From a kilogram on in kilograms: that is nothing to hold by hand.
+fn mass(g: f64) -> String {
+    if g < 1000.0 { format!("{g:.2} g") } else { format!("{:.1} kg", g / 1000.0) }
 }
 
 fn table(rows: &[[String; 8]]) -> String {
@@ -230,10 +235,12 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
         return out;
     }
     let failed = limits.bounds.iter().filter(|bound| !bound.holds).map(|bound| {
+        // What is needed of a tolerance lies in the fourth decimal.
+        let decimals = if bound.need_mm.abs() < 0.01 { 4 } else { 3 };
+        let name = if bound.bound == "short" { "no short on its way" } else { &bound.bound };
+        let have = if bound.have_mm.abs() < 0.5e-3 && decimals == 3 { 0.0 } else { bound.have_mm };
         format!(
-            "{} has {:.3}, needs {:.3}: short {:.3}",
-            bound.bound,
-            bound.have_mm,
+            "{name} has {have:.decimals$}, needs {:.decimals$}: short {:.decimals$}",
             bound.need_mm,
             bound.need_mm - bound.have_mm
         )
@@ -272,10 +279,11 @@ fn borne(plan: &Plan) -> String {
     let line = |(section, found): (&PlanSection, &SectionStrength)| {
         let at = found.contour.as_ref().map_or("a side".to_owned(), |id| id.clone());
         format!(
-            "{}strength: {}.{at} sees {:.0} N/mm2 of {:.0}: {:.2} times, {} wanted\n",
+            "{}strength: {}.{at} sees {:.0} N/mm2, +{:.0} % error, of {:.0}: {:.2} times, {} wanted\n",
             if found.holds { "" } else { "! " },
             section.id,
             found.peak_mpa,
+            100.0 * found.error_share,
             found.limit_mpa,
             found.safety,
             found.safety_wanted
@@ -290,8 +298,7 @@ fn borne(plan: &Plan) -> String {
 
 /// The forces of one stroke of the whole die, and what they take of the press.
 fn pressed(press: &Press) -> String {
-    let kn =
-        |newtons: Option<f64>| newtons.map_or("-".to_owned(), |newtons| format!("{:.1}", newtons / 1000.0));
+    let kn = |newtons: Option<f64>| newtons.map_or("-".to_owned(), kilonewtons);
     let forces = &press.forces;
     format!(
         "{}forces: cut {} kN, strip {}, push through {}{}; press {:.0} kN: {:.0} % of its rating{}\n",
@@ -304,6 +311,15 @@ fn pressed(press: &Press) -> String {
         100.0 * press.share,
         if press.holds { String::new() } else { format!(", {:.0} % may be used", 100.0 * press.use_at_most) }
     )
+}
+
+/// One decimal; a small force more of them, so that it does not read as none.
+fn kilonewtons(newtons: f64) -> String {
+    match newtons / 1000.0 {
+        kn if kn == 0.0 || kn >= 0.095 => format!("{kn:.1}"),
+        kn if kn >= 0.0095 => format!("{kn:.2}"),
+        kn => format!("{kn:.3}"),
+    }
 }
 
 /// What is needed at once, where that is less than all of it together.
@@ -335,4 +351,20 @@ pub fn read_back(proof: &Proof) -> String {
         ));
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{kilonewtons, mass};
+
+    #[test]
+    fn a_small_force_does_not_read_as_none() {
+        let said = [0.0, 3.8, 38.0, 380.0, 14_452.0].map(kilonewtons);
+        assert_eq!(said, ["0.0", "0.004", "0.04", "0.4", "14.5"]);
+    }
+
+    #[test]
+    fn a_heavy_core_is_said_in_kilograms() {
+        assert_eq!([0.041, 999.0, 45_934.9].map(mass), ["0.04 g", "999.00 g", "45.9 kg"]);
+    }
 }

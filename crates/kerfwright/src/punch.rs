@@ -14,7 +14,7 @@ pub fn line(name: &str, punch: &Punch) -> String {
 
 fn strength(strength: &PunchStrength) -> String {
     format!(
-        "; {:.0} of {:.0} N/mm2, buckles at {:.1} times its load{}",
+        "; {:.0} of {:.0} N/mm2, buckles at {:.2} times its load{}",
         strength.stress_mpa,
         strength.stress_limit_mpa,
         strength.buckling.reserve,

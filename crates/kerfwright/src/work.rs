@@ -219,7 +219,18 @@ pub fn why(args: &WhyArgs) -> Exit {
 
 fn unknown_key(plan: &Plan, key: &str) -> Remark {
     let tail = key.rsplit('.').next().unwrap_or(key);
-    let near = plan.reckoning.iter().filter(|line| line.key.ends_with(tail)).take(5);
+    let head = format!("{key}.");
+    // What lies below the key first, then what ends alike and begins alike, then what ends alike.
+    let section = key.split('.').next().unwrap_or(key);
+    let rank = |line: &&Line| match (line.key.starts_with(&head), line.key.ends_with(tail)) {
+        (true, _) => Some(0),
+        (_, true) if line.key.split('.').next() == Some(section) => Some(1 + line.key.len()),
+        (_, true) => Some(1000 + line.key.len()),
+        _ => None,
+    };
+    let mut near: Vec<&Line> = plan.reckoning.iter().filter(|line| rank(line).is_some()).collect();
+    near.sort_by_key(rank);
+    let near = near.into_iter().take(5);
     let remark =
         Remark::error("unknown-key", format!("the reckoning has no line `{key}`")).place(Place::default());
     near.fold(remark, |remark, line| remark.cure(format!("the key {}", line.key)))
@@ -229,28 +240,35 @@ fn unknown_key(plan: &Plan, key: &str) -> Remark {
 fn derivation(plan: &Plan, key: &str) -> String {
     let mut out = String::new();
     let mut said: Vec<&str> = Vec::new();
-    let mut open: Vec<(&str, usize)> = vec![(key, 0)];
-    while let Some((key, depth)) = open.pop() {
+    // A number goes by the name that the formula above it has for it.
+    let mut open: Vec<(&str, Option<&str>, usize)> = vec![(key, None, 0)];
+    while let Some((key, name, depth)) = open.pop() {
         let Some(line) = plan.reckoning.iter().find(|line| line.key == key) else { continue };
         let indent = "  ".repeat(depth);
+        let name = name.unwrap_or(&line.symbol);
         if said.contains(&key) {
-            out.push_str(&format!("{indent}{} = {} {}  (above)\n", line.symbol, line.value, line.unit));
+            let unit = spaced(&line.unit);
+            out.push_str(&format!("{indent}{name} = {}{unit}  (above)  [{key}]\n", line.value));
             continue;
         }
         said.push(key);
-        out.push_str(&one(line, &indent));
-        open.extend(line.inputs.iter().rev().map(|input| (input.key.as_str(), depth + 1)));
+        out.push_str(&one(line, name, &indent));
+        let inputs = line.inputs.iter().rev();
+        open.extend(inputs.map(|input| (input.key.as_str(), Some(input.name.as_str()), depth + 1)));
     }
     out
 }
 
-fn one(line: &Line, indent: &str) -> String {
+fn spaced(unit: &str) -> String {
+    if unit.is_empty() { String::new() } else { format!(" {unit}") }
+}
+
+fn one(line: &Line, name: &str, indent: &str) -> String {
     let word = |value: serde_json::Result<String>| value.unwrap_or_default().trim_matches('"').to_owned();
     let origin = word(serde_json::to_string(&line.origin));
     let basis = word(serde_json::to_string(&line.source.basis));
-    let unit = if line.unit.is_empty() { String::new() } else { format!(" {}", line.unit) };
-    let mut out =
-        format!("{indent}{} = {}{unit}  {}  [{}]\n", line.symbol, line.value, line.meaning, line.key);
+    let unit = spaced(&line.unit);
+    let mut out = format!("{indent}{name} = {}{unit}  {}  [{}]\n", line.value, line.meaning, line.key);
     let how = line.formula.as_ref().map_or(String::new(), |formula| format!(": {formula}"));
     out.push_str(&format!("{indent}    {origin}{how}\n{indent}    {basis}: {}\n", line.source.cite));
     if let Some(range) = &line.range {

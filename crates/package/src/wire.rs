@@ -104,3 +104,13 @@ pub struct Core {
     #[serde(default)]
     pub outline: Vec<BulgeVertex>,
 }
+
+impl Core {
+    /// Below this mass a loose core is flushed out; the plan's stops say what the shop asks for.
+    pub const FALLS_FROM_G: f64 = 0.02;
+
+    /// Whether it goes with the water, and nobody has to take it out.
+    pub fn flushes_out(&self) -> bool {
+        !self.held && self.mass_g < Self::FALLS_FROM_G
+    }
+}

@@ -54,7 +54,9 @@ impl Bore {
 
     /// What a person should know about it.
     pub fn remarks(&self, edge: &Edge) -> Vec<Remark> {
-        let (d, deep, floor) = (self.diameter.value, self.depth.value, self.floor.value);
+        let (d, deep) = (self.diameter.value, self.depth.value);
+        // The floor is a difference: what rounding adds to it is not to be read.
+        let floor = (self.floor.value * 1e4).round() / 1e4;
         let says = match self.clears {
             true => format!("the opening lies over it, and its land is {floor}"),
             false => "it does not clear the opening, which is cut through the whole height beside it: a step stays where bore and opening cross"
@@ -66,7 +68,7 @@ impl Bore {
             false => Remark::warning("back-bore", message).cure("a wider bore, or one further over"),
         };
         let mut found = vec![about.place(edge.place.clone())];
-        if floor < LEAST_FLOOR {
+        if self.floor.value < LEAST_FLOOR {
             let message = format!(
                 "edge `{}`: the back bore leaves a floor of {floor}, less than {LEAST_FLOOR}",
                 edge.id

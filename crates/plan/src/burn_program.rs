@@ -144,8 +144,8 @@ fn list(spot: &Spot, steps: &[Step]) -> Vec<String> {
         format!(
             "HOLE {} X{:.4} Y{:.4} ELECTRODE {} DEEP {} + {}, WEAR {}",
             step.number,
-            x(spot, hole),
-            hole.y_mm,
+            unsigned_zero(x(spot, hole)),
+            unsigned_zero(hole.y_mm),
             hole.electrode_mm,
             rounded(hole.depth_mm),
             rounded(hole.break_through_mm),
@@ -153,6 +153,11 @@ fn list(spot: &Spot, steps: &[Step]) -> Vec<String> {
         )
     };
     steps.iter().map(line).collect()
+}
+
+/// What would be written as -0.0000 is 0.
+fn unsigned_zero(mm: f64) -> f64 {
+    if mm.abs() < 0.5e-4 { 0.0 } else { mm }
 }
 
 /// A hundredth is enough for what is read, not driven.

@@ -91,13 +91,20 @@ pub fn of(
             entry(reckoning, &format!("{key}holes.{k}."), (shop, section), &holes[turn.hole], *turn)
         })
         .collect();
-    let free_below = entries.iter().map(|hole| hole.travel_mm - hole.depth_mm).fold(0.0, f64::max);
+    let beyond = |hole: &published::BurnedHole| hole.travel_mm - hole.depth_mm;
+    let free_below = entries.iter().map(beyond).fold(0.0, f64::max);
+    let farthest = entries.iter().position(|hole| beyond(hole) == free_below).unwrap_or(0);
+    let said = |name: &str| reckoning.figure(&format!("{key}holes.{farthest}.{name}"));
+    let of: Vec<(&str, Figure)> = [("Z", said("travel_mm")), ("z", said("depth_mm"))]
+        .into_iter()
+        .filter_map(|(name, said)| Some((name, said?)))
+        .collect();
     let free_below = reckoning.measured(
         At(&key, "free_below_mm"),
         what("length of electrode that may stand below the block", "Z_f", "mm"),
         free_below,
         "largest travel beyond the metal, should the electrode not wear at all",
-        &[],
+        &of,
     );
     let electrodes = electrodes(reckoning, &key, shop, holes, &turns);
     let steps: Vec<Step> = turns
@@ -278,8 +285,14 @@ fn electrodes(
             &[("e", t.electrode)],
         );
         say("holes", "holes burned with them", "n", "", mine.len() as f64, "counted", &[]);
-        let wear_mm =
-            say("wear_mm", "length that burning uses up", "w", "mm", worn, "sum over these holes", &[]);
+        let wears: Vec<(String, Figure)> = mine
+            .iter()
+            .enumerate()
+            .map(|(i, turn)| (format!("w_{}", i + 1), holes[turn.hole].asks.wear))
+            .collect();
+        let wears: Vec<(&str, Figure)> = wears.iter().map(|(name, wear)| (name.as_str(), *wear)).collect();
+        let meaning = "length that burning uses up";
+        let wear_mm = say("wear_mm", meaning, "w", "mm", worn, "sum over these holes", &wears);
         let dressed = dressings as f64 * each.value;
         let how = "dressings between holes, counted";
         let dressed_mm =
@@ -319,11 +332,13 @@ fn minutes(
     );
     let dressings = holes.iter().filter(|hole| hole.dress_after).count();
     let changes = holes.len() - dressings;
+    let sum = holes.iter().map(|hole| hole.minutes).sum();
+    let keys: Vec<String> = (0..holes.len()).map(|i| format!("{key}holes.{i}.minutes")).collect();
+    let meaning = what("burning", "T_b", "min");
+    let burning = reckoning.sum(At(key, "burning_minutes"), meaning, sum, "sum over the holes", &keys);
     let mut times = |name, meaning, symbol, value, how, of: &[(&str, Figure)]| {
         reckoning.measured(At(key, name), what(meaning, symbol, "min"), value, how, of)
     };
-    let sum = holes.iter().map(|hole| hole.minutes).sum();
-    let burning = times("burning_minutes", "burning", "T_b", sum, "sum over the holes", &[]);
     let dressing = times(
         "dressing_minutes",
         "dressing and touching",

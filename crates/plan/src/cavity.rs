@@ -15,6 +15,10 @@ const MEASURED_CLEARANCE: f64 = 0.003;
 /// Corners of an opening sharper than this tear where the block is pressed in, mm (common practice, no source).
 const SHARP: f64 = 0.2;
 
+/// A measured cavity that is further off the block than this is another one, or is written wrongly, mm (common
+/// practice, no source).
+const OFF_SIZE: f64 = 0.1;
+
 /// One axis of the block in its cavity.
 struct Axis<'a> {
     name: &'a str,
@@ -65,7 +69,7 @@ pub fn of(
         Cavity::Fit(fit) => Some(format!("{}/{}", fit.value.hole.word(), fit.value.shaft.word())),
         Cavity::Measured { .. } => None,
     };
-    let remarks = tears(section, studied, &sides).into_iter().collect();
+    let remarks = tears(section, studied, &sides).into_iter().chain(off_size(section, &sides)).collect();
     Ok((Some(published::Cavity { fit, sides, press_force_n }), remarks))
 }
 
@@ -225,4 +229,19 @@ fn tears(section: &Section, studied: &[Studied], sides: &[published::CavitySide]
             .place(section.place.clone())
             .cure("a fit that always clears, as H7/g6, or a measured cavity")
     })
+}
+
+/// A measured cavity and the block's stated size that speak of different blocks.
+fn off_size(section: &Section, sides: &[published::CavitySide]) -> Option<Remark> {
+    let measured = matches!(section.cavity, Some(Cavity::Measured { .. }));
+    let (side, size) = sides
+        .iter()
+        .zip(&section.size)
+        .find(|(side, size)| measured && (side.section_mm[0] - size.value).abs() > OFF_SIZE + 1e-9)?;
+    let message = format!(
+        "section `{}`: its `size` is {} along {}, and the measured cavity asks for {:.3}",
+        section.id, size.value, side.axis, side.section_mm[0]
+    );
+    let remark = Remark::warning("cavity-off-size", message).place(section.place.clone());
+    Some(remark.cure("the `size` that the cavity asks for, or the cavity measured again"))
 }

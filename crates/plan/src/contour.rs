@@ -460,9 +460,9 @@ fn hanging(setting: Setting, studied: &Studied) -> Option<Remark> {
     let list: Vec<String> = found
         .iter()
         .map(|(name, factor)| {
-            format!("{name} {}", if *factor < 1.0 { "halved" } else { "half as much again" })
+            format!("{name} {}", if *factor < 1.0 { "were half" } else { "were half as much again" })
         })
         .collect();
-    let message = format!("edge `{}`: the verdict turns with {}", setting.edge.id, list.join(", "));
+    let message = format!("edge `{}`: the verdict would turn if {}", setting.edge.id, list.join(", or if "));
     (!list.is_empty()).then(|| Remark::note("verdict-hangs-on", message).place(setting.edge.place.clone()))
 }

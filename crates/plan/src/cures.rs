@@ -37,27 +37,31 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
     let broken = |name: &str| best.bounds.iter().any(|bound| bound.name == name && !bound.holds());
     let mut found = Vec::new();
     let named = |change: String| Remedy { change, room: None };
+    // Where the hole would do in another place, block and wire are not at fault.
+    let mut elsewhere = false;
     if setting.burn.measured.is_some() {
         if broken("clean-up") || broken("reach") {
             found.extend(shift(setting, hole));
         }
     } else if ["clean-up", "depth", "electrode-length", "short", "threading"].into_iter().any(broken) {
-        found.extend(another_place(setting, hole));
+        let moved = another_place(setting, hole);
+        elsewhere = moved.is_some();
+        found.extend(moved);
         if broken("clean-up") {
             found.extend(smaller_electrode(setting, hole));
         }
         found.extend(burned_otherwise(setting, cuttings));
     }
     let opening = !setting.opening.is_outside();
-    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() && opening {
+    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() && opening && !elsewhere {
         found.push(named("make the section in two halves".to_owned()));
     }
     if broken("bore") {
         found.push(named("a wider back bore, or its centre under the hole".to_owned()));
     }
     let wire = cuttings[best.cutting].passes.wire.value;
-    if ["threading", "short", "reach", "one-piece", "corners", "bay", "print-radius"].into_iter().any(broken)
-    {
+    let fine = ["threading", "short", "one-piece", "corners", "bay", "print-radius"];
+    if fine.into_iter().any(broken) || broken("reach") && !elsewhere {
         found.push(named(format!("a wire finer than {wire}")));
     }
     if let Some(corner) = best.bounds.iter().find(|bound| bound.name == "corners" && !bound.holds()) {

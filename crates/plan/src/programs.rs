@@ -97,15 +97,15 @@ fn program(
         .enumerate()
         .map(|(k, (phase, blocks))| {
             let key = format!("{key}phases.{k}.");
-            entry(reckoning, world.shop, (&key, phase, *blocks), decided, edges)
+            entry(reckoning, (world.shop, section), (&key, phase, *blocks), decided, edges)
         })
         .collect();
-    let minutes = reckoning.measured(
+    let minutes = reckoning.sum(
         At(&key, "minutes"),
         what("minutes of this program, set-up excluded", "T_p", "min"),
         entries.iter().map(|phase| phase.minutes).sum(),
         "sum over its phases",
-        &[],
+        &(0..entries.len()).map(|k| format!("{key}phases.{k}.minutes")).collect::<Vec<_>>(),
     );
     let guides = guides(reckoning, &key, decided, edges);
     let program = published::Program {
@@ -288,13 +288,13 @@ fn guides(
 /// A phase as it is published.
 fn entry(
     reckoning: &mut Reckoning,
-    shop: &Shop,
+    about: (&Shop, &Section),
     (key, phase, blocks): (&str, &Phase, [u32; 2]),
     decided: &[Decided],
     edges: &[usize],
 ) -> published::Phase {
     say_blocks(reckoning, key, blocks);
-    let minutes = minutes(reckoning, shop, (key, phase), decided, edges);
+    let minutes = minutes(reckoning, about, (key, phase), decided, edges);
     published::Phase {
         kind: phase.kind,
         attended: phase.attended(),
@@ -307,7 +307,7 @@ fn entry(
 /// Minutes of a phase: its passes and tabs, a threading for each step, and the stops.
 fn minutes(
     reckoning: &mut Reckoning,
-    shop: &Shop,
+    (shop, section): (&Shop, &Section),
     (key, phase): (&str, &Phase),
     decided: &[Decided],
     edges: &[usize],
@@ -358,12 +358,29 @@ fn minutes(
         one_thread,
     );
     let stopping = times("stop_minutes", "stops", "T_c", stops, "stops counted in this part", one_stop);
-    let cutting = reckoning.measured(
+    let cut: Vec<String> =
+        phase.steps.iter().flat_map(|step| cut_keys(step, section, &decided[edges[step.edge()]])).collect();
+    let cutting = reckoning.sum(
         At(key, "cutting_minutes"),
         what("passes and tabs", "T_s", "min"),
         phase.steps.iter().map(cutting).sum(),
         "sum over what this part cuts",
-        &[],
+        &cut,
     );
     reckoning.rule(At(key, "minutes"), &rules::PHASE_MINUTES, [cutting, threading, stopping])
+}
+
+/// Keys of the minutes that a step cuts.
+fn cut_keys(step: &Step, section: &Section, decided: &Decided) -> Vec<String> {
+    let head = format!("{}.{}.wire.", section.id, decided.contour.id);
+    let pass = |i: usize| format!("{head}passes.{i}.minutes");
+    let passes = decided.contour.wire.as_ref().map_or(0, |wire| wire.passes.len());
+    match step {
+        Step::Whole(_) => (0..passes).map(pass).collect(),
+        Step::Main(_) => (0..passes.min(1)).map(pass).collect(),
+        Step::Skims(_) => (1..passes).map(pass).collect(),
+        Step::SkimToTab(_, i) => vec![pass(*i)],
+        Step::Tab(_) | Step::TabPass(_, 0) => vec![format!("{head}tab.minutes")],
+        Step::TabPass(_, i) => vec![format!("{head}tab.dress.{}.minutes", i - 1)],
+    }
 }

@@ -154,6 +154,17 @@ impl Reckoning {
             .collect()
     }
 
+    /// A sum over what was said under these keys, each as an input of its own.
+    pub fn sum(&mut self, at: At, what: What, value: f64, method: &str, keys: &[String]) -> Figure {
+        let names: Vec<String> = (1..=keys.len()).map(|i| format!("{}_{i}", what.symbol)).collect();
+        let said: Vec<(&str, Figure)> = names
+            .iter()
+            .zip(keys)
+            .filter_map(|(name, key)| Some((name.as_str(), self.figure(key)?)))
+            .collect();
+        self.measured(at, what, value, method, &said)
+    }
+
     fn put(&mut self, at: At, value: f64, fill: impl FnOnce(&mut Line)) -> Figure {
         if self.silent {
             return Figure { value, line: SILENT };

@@ -154,7 +154,9 @@ fn judged(
     let flaw = reckoning.known(At("fact:strength.", "flaw_um"), flaw, &limits.flaw_um);
     let limit = reckoning.rule(At(&head, "limit_mpa"), &rules::LIMIT, [vickers, flaw]);
     let how = "finite elements in plane strain over the finished openings, finer until it settles; the greater of the loosest and the tightest fit";
-    let inputs: Vec<(&str, Figure)> = case.pressures.iter().flatten().map(|p| ("p", *p)).collect();
+    let pressures: Vec<(String, Figure)> =
+        case.pressures.iter().flatten().enumerate().map(|(i, p)| (format!("p_{}", i + 1), *p)).collect();
+    let inputs: Vec<(&str, Figure)> = pressures.iter().map(|(name, p)| (name.as_str(), *p)).collect();
     let meaning = what("greatest tension in the section", "s", "N/mm2");
     let peak = reckoning.measured(At(&head, "peak_mpa"), meaning, worst.mpa, how, &inputs);
     let how = "the greater of what the last refinement changed and of what the triangles miss the known stress across the edge by";
@@ -220,10 +222,11 @@ fn not_found(section: &Section, why: &str) -> Remark {
 fn short(section: &Section, strength: &SectionStrength, spread: &Spread, cured: Cured) -> Remark {
     let at = strength.contour.as_ref().map_or("a side".to_owned(), |edge| format!("edge `{edge}`"));
     let message = format!(
-        "section `{}`: spread by {:.0} N/mm2, {at} sees {:.0} N/mm2 at X {:.3} Y {:.3}, and the steel bears {:.0}: {:.2} times, {} are wanted",
+        "section `{}`: spread by {:.0} N/mm2, {at} sees {:.0} N/mm2, +{:.0} % error, at X {:.3} Y {:.3}, and the steel bears {:.0}: {:.2} times, {} are wanted",
         section.id,
         spread.pressures.iter().copied().fold(0.0, f64::max),
         strength.peak_mpa,
+        100.0 * strength.error_share,
         strength.x_mm,
         strength.y_mm,
         strength.limit_mpa,

@@ -159,22 +159,25 @@ pub fn cures(entering: &[Entering], springs: f64, allowed: f64, thickness: f64) 
     let tries: Vec<Staggered> =
         (2..=entering.len().min(MOST_LENGTHS)).map(|lengths| staggered(entering, lengths)).collect();
     let force = |one: &Staggered| one.most + springs;
+    let falls_short = |newtons: f64| if newtons <= allowed { "" } else { ", which is not enough alone" };
     let enough = tries.iter().find(|one| force(one) <= allowed);
     let least = || tries.iter().min_by(|a, b| force(a).total_cmp(&force(b)));
     if let Some(one) = enough.or_else(least) {
         let longest = entering.iter().map(|one| one.way.value).fold(thickness, f64::max);
         cures.push(format!(
-            "punches of {} lengths, each {longest:.2} shorter than the one before: {}; the press then gives {:.1} kN",
+            "punches of {} lengths, each {longest:.2} shorter than the one before: {}; the press then gives {:.1} kN{}",
             one.groups.len(),
             one.groups.iter().map(|group| group.join(", ")).collect::<Vec<_>>().join("; then "),
-            kn(force(one))
+            kn(force(one)),
+            falls_short(force(one))
         ));
     }
     let sheared = |one: &Entering| one.cutting.value * one.way.value / (one.way.value + thickness);
     let with_shear: f64 = entering.iter().map(|one| sheared(one) + one.pushing.value).sum();
     cures.push(format!(
-        "shear of one thickness, {thickness:.2}, more on every face, all entering at once: the press then gives {:.1} kN",
-        kn(with_shear + springs)
+        "shear of one thickness, {thickness:.2}, more on every face, all entering at once: the press then gives {:.1} kN{}",
+        kn(with_shear + springs),
+        falls_short(with_shear + springs)
     ));
     cures
 }

@@ -34,7 +34,11 @@ pub fn cores(ink: &mut Ink, contour: &Contour, outlines: &[Vec<[f64; 2]>]) {
 
 /// What happens to a core, and its mass.
 pub fn words(core: &Core) -> String {
-    let fate = if core.held { "held" } else { "FALLS" };
+    let fate = match core.held {
+        true => "held",
+        false if core.flushes_out() => "flushes out",
+        false => "FALLS",
+    };
     match core.mass_g {
         g if g < 0.001 => format!("{fate} <0.001 g"),
         g => format!("{fate} {g:.3} g"),

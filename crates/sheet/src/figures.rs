@@ -72,7 +72,7 @@ fn start(lines: &mut Vec<Line>, contour: &Contour) {
     lines.push((FIGURE, format!("X {}", figure::signed(start.x_mm, 4))));
     lines.push((FIGURE, format!("Y {}", figure::signed(start.y_mm, 4))));
     let hole = start.hole_diameter_mm;
-    lines.push((WORD, format!("hole {:.3} in, {:.3} out", hole.entry, hole.exit)));
+    lines.push((WORD, format!("hole {:.3}, exit {:.3}", hole.entry, hole.exit)));
     if let Some(measured) = start.measured {
         lines.push((WORD, format!("MEASURED: open straight {:.3}", measured.light_mm)));
     }

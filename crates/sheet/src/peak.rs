@@ -38,6 +38,7 @@ pub fn lines(section: &PlanSection) -> Vec<Line> {
     let mut lines = vec![
         (WORD, format!("{word}{} N/mm2", words(strength))),
         (SMALL, format!("holds {:.2} times, {} wanted", strength.safety, strength.safety_wanted)),
+        (SMALL, format!("its error, {:.0} %, counted", 100.0 * strength.error_share)),
     ];
     let needed = [("corner radius", strength.radius_needed_mm), ("wall", strength.wall_needed_mm)];
     for (what, mm) in needed {

@@ -15,6 +15,8 @@ fn relay_leaf_can_be_made_and_is_proven() {
     let run = bench.run(&["plan", &example("relay-leaf/job.toml"), "--date", "2026-11-25"]);
     assert_eq!(run.code, 0, "{}\n{}", run.out, run.err);
     insta::assert_snapshot!(run.out);
+    let burned = bench.read("relay-leaf-package/programs/vane-burn-1.nc");
+    assert!(burned.contains("HOLE 1 X0.0000 Y0.0000"), "no zero has a sign: {burned}");
     let again = bench.run(&["prove", "relay-leaf-package", "--json"]);
     assert_eq!(again.code, 0, "{}", again.out);
     let proof: Value = serde_json::from_str(&again.out).unwrap();

@@ -105,9 +105,23 @@ fn why_walks_back_to_the_inputs() {
     for word in ["x - n - v", "starting value", "job.toml, line 9", "electrode"] {
         assert!(run.out.contains(word), "no `{word}` in\n{}", run.out);
     }
+    let below = bench.run(&["why", "p", "s.e.start.terms"]);
+    assert!(below.err.contains("the key s.e.start.terms."), "keys below it are offered: {}", below.err);
     let wrong = bench.run(&["why", "p", "s.e.room_mm"]);
     assert_eq!(wrong.code, 2);
     assert!(wrong.err.contains("s.e.start.room_mm"), "the near key is offered: {}", wrong.err);
+}
+
+/// A formula can be worked from what is printed: each number by the name that the formula has for it.
+#[test]
+fn why_calls_a_number_as_its_formula_does() {
+    let bench = planned();
+    let run = bench.run(&["why", "p", "s.e.start.terms.takes_mm"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert!(run.out.contains("min(z, 0.3)") && run.out.contains("z = 20 mm"), "{}", run.out);
+    assert!(run.out.contains("(above)  [shop:allowance.clean_up_stock_mm]"), "{}", run.out);
+    let run = bench.run(&["why", "p", "s.programs.0.minutes"]);
+    assert!(run.out.contains("[s.e.wire.passes.0.minutes]"), "sums name what they add: {}", run.out);
 }
 
 #[test]

@@ -36,6 +36,18 @@ fn interference_around_sharp_corners_is_warned_of_and_clearance_is_not() {
     assert!(!codes.contains(&sharp) && clears.press_force_n == 0.0, "{clears:?}");
 }
 
+/// A block of 24 x 16 is neither ground up to a wider cavity nor down by a millimetre without a word.
+#[test]
+fn a_measured_cavity_of_another_size_is_warned_of() {
+    let off = "cavity-off-size".to_owned();
+    for (measured, warned) in
+        [("24.05, 16.0", false), ("24.2, 16.0", true), ("24.0, 15.0", true), ("23.95, 16.05", false)]
+    {
+        let (_, codes) = cavity(&format!("{{ measured = [{measured}] }}"), 0.5);
+        assert_eq!(codes.contains(&off), warned, "{measured}");
+    }
+}
+
 #[test]
 fn a_measured_cavity_is_ground_to() {
     let (found, _) = cavity("{ measured = [24.012, 16.007], clearance = 0.004 }", 0.5);

@@ -181,3 +181,25 @@ fn the_same_input_gives_the_same_bytes() {
     };
     assert_eq!(text(), text());
 }
+
+/// A number that is a sum names what it adds, and these add up to it.
+#[test]
+fn sums_add_up() {
+    for height in [10.0, 20.0, 40.0] {
+        let plan = Bench::new(rounded_rectangle(4.0, 3.0, 0.3), height).plan();
+        let value = |key: &str| plan.reckoning.iter().find(|line| line.key == key).unwrap().value;
+        let mut sums = 0;
+        for line in &plan.reckoning {
+            if !line.formula.as_ref().is_some_and(|how| how.starts_with("sum over") && !how.contains("axes"))
+            {
+                continue;
+            }
+            let sum: f64 = line.inputs.iter().map(|input| value(&input.key)).sum();
+            assert!((sum - line.value).abs() < 1e-9, "{}: {sum} against {}", line.key, line.value);
+            let names: std::collections::BTreeSet<_> = line.inputs.iter().map(|input| &input.name).collect();
+            assert_eq!(names.len(), line.inputs.len(), "{}: a name twice", line.key);
+            sums += 1;
+        }
+        assert!(sums >= 5, "{sums} sums in a block {height} high");
+    }
+}

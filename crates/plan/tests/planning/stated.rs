@@ -73,6 +73,16 @@ fn a_stated_place_moves_with_its_opening() {
     assert!((one.clean_up_probability - moved.clean_up_probability).abs() < 1e-9);
 }
 
+/// What is wrong with the stated place alone is no fault of the wire, and nothing asks for halves.
+#[test]
+fn a_stated_place_on_the_edge_is_cured_by_another_place_alone() {
+    let plan = stated(slot(), "{ at = [0.0, -0.155], electrode = 0.2 }").plan();
+    let cures: Vec<&str> =
+        contour(&plan).start_limits.cures.iter().map(|cure| cure.change.as_str()).collect();
+    assert!(cures.iter().any(|cure| cure.contains("instead of the stated place")), "{cures:?}");
+    assert!(!cures.iter().any(|cure| cure.contains("finer") || cure.contains("halves")), "{cures:?}");
+}
+
 /// With the electrode stated the larger one may not be avoided, nor the stated place left.
 #[test]
 fn a_stated_place_that_leaves_a_scar_is_refused_and_the_cure_says_where_room_is() {

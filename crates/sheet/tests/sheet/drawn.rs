@@ -201,7 +201,7 @@ fn kerf_is_not_guessed_where_a_core_has_no_outline() {
 #[test]
 fn the_key_explains_the_marks_of_its_page_and_no_others() {
     for (name, used, unused) in [
-        ("slot", ["core, FALLS", "room, rim to edge"], ["core, held", "SHORT: rim over edge"]),
+        ("slot", ["core, loose", "room left at edge"], ["core, held", "SHORT: rim over edge"]),
         ("square", ["core, held", "corner left, depth"], ["core, FALLS", "SHORT: rim over edge"]),
     ] {
         let plan = plan(name);
