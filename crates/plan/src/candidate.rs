@@ -259,6 +259,7 @@ fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -
     );
     let mut found = vec![BoundCheck { name: "corners", have: allowed, need: deepest }];
     found.extend(bay(reckoning, setting, cutting));
+    found.extend(round_enough(reckoning, setting, cutting));
     found.extend(size::print_radius(reckoning, setting, cutting));
     if let Some(most) = &setting.shop.wires[cutting.passes.row].max_height {
         let head = format!("shop:wire.{}.", cutting.passes.row);
@@ -296,6 +297,28 @@ fn bay(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option
         "deepest places that both leave, the one less the other",
     );
     Some(BoundCheck { name: "bay", have, need })
+}
+
+/// The bound on a piece so small that tab, kerf and turns about its corners would be most of the way round it: its edge must be so
+/// many times as long as the main cut's offset (own choice).
+const AROUND: f64 = 20.0;
+
+fn round_enough(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option<BoundCheck> {
+    setting.opening.around.as_ref()?;
+    let mut measured = |name, meaning, symbol, value, how: &str| {
+        reckoning.measured(At(setting.head, name), what(meaning, symbol, "mm"), value, how, &[])
+    };
+    let length = setting.opening.target.perimeter();
+    let have =
+        measured("wire.piece_mm", "length of the piece's edge", "P", length, "length of the lines and arcs");
+    let need = measured(
+        "wire.piece_least_mm",
+        "length of edge that this wire can go round with a tab",
+        "P_w",
+        AROUND * cutting.passes.main(),
+        "20 times the main cut's offset, own choice",
+    );
+    Some(BoundCheck { name: "piece", have, need })
 }
 
 /// Metal that may be left in a corner.

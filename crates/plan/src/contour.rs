@@ -161,7 +161,7 @@ pub fn decide(
     let start = start(reckoning, setting, &hole, way);
     let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (way.place, way.lead_in.as_ref()));
     let starts = bounds.iter().all(|bound| {
-        bound.holds() || matches!(bound.name, "corners" | "bay" | "print-radius" | "wire-height")
+        bound.holds() || matches!(bound.name, "corners" | "bay" | "piece" | "print-radius" | "wire-height")
     });
     contour.start_limits = start_limits(reckoning, setting, &hole, &bounds);
     contour.missed_corners = missed(reckoning, head, &cutting);

@@ -60,7 +60,7 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
         found.push(named("a wider back bore, or its centre under the hole".to_owned()));
     }
     let wire = cuttings[best.cutting].passes.wire.value;
-    let fine = ["threading", "short", "one-piece", "corners", "bay", "print-radius"];
+    let fine = ["threading", "short", "one-piece", "corners", "bay", "piece", "print-radius"];
     if fine.into_iter().any(broken) || broken("reach") && !elsewhere {
         found.push(named(format!("a wire finer than {wire}")));
     }

@@ -5,6 +5,7 @@
 //! the hole lies so, else by a bend; the first way on which the wire stays clear is taken.
 
 use crate::free::Free;
+use job::Contour;
 use outline::{Outline, Point, Segment, Vector};
 
 /// How far the wire may come nearer to the edge on its way than its offset asks: below what a program can say.
@@ -109,7 +110,11 @@ fn on_stretch(
         // A hole in the middle of an arc lies square to all of it.
         let straight = to_hole.cross(inward).abs() < SQUARE && to_hole.dot(inward) > offset;
         let bends = [4.0, 2.5, 1.6, 1.2].into_iter().map(|k| meets + inward * (k * offset));
-        let bends = bends.filter(|bend| bend.distance(hole) > LEAST_LEG).map(|bend| vec![hole, bend, meets]);
+        // Beside a piece a bend would go round metal, and free it with the main cut.
+        let may_bend = opening.side == Contour::Inside;
+        let bends = bends
+            .filter(|bend| may_bend && bend.distance(hole) > LEAST_LEG)
+            .map(|bend| vec![hole, bend, meets]);
         straight.then(|| vec![hole, meets]).into_iter().chain(bends).find_map(|way| {
             let overlap = clear(opening, pieces, segment, share, &way, offset, overlap)?;
             Some(LeadIn { way, segment, share, overlap })

@@ -89,6 +89,9 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
         "frame" => format!(
             "between the start hole and the block's side or the next piece {have:.3} of metal would stand, {need:.3} is asked for"
         ),
+        "piece" => format!(
+            "the piece is too small for this wire: its edge is {have:.3} long, with a tab this wire goes round {need:.3} or more"
+        ),
         "bay" => format!(
             "the main cut stays out of a bay of the piece that the last pass would enter, {need:.4} deeper, through full metal"
         ),

@@ -15,6 +15,8 @@ use outline::{Outline, Point, Segment};
 
 /// A tab takes no more of the wire's way than this share: more would be no cut.
 const MOST_SHARE: f64 = 0.25;
+/// An arc of the edge or of the wire's centre this tight is said whole, mm: rounding would turn the ends of its parts.
+const SMALL_TURN: f64 = 0.05;
 /// A turn of the wire is about a corner when its centre lies this near to it, mm.
 const AT_CORNER: f64 = 1e-6;
 /// A core this far from the tab's inner side is not held by it, mm: what two flattenings of one edge differ by.
@@ -98,7 +100,7 @@ fn width(
         At(setting.head, "wire.tab.width_mm"),
         what("width of the tab that holds the core", "b", "mm"),
         stop.centre.distance(to.centre) - 2.0 * clears(cutting),
-        "the width asked for would end where the wire turns about a corner, which a register cannot: on to the corner's other side",
+        "the width asked for would end where the wire turns about a corner: on to the corner's other side",
         &[("b", asked)],
     )
 }
@@ -193,7 +195,7 @@ fn stop(
     let pieces = setting.opening.free().pieces(centre);
     let once = tour::around(&tour::backwards(&pieces), to.centre, 0.0);
     let asked = length_to(&once, to.centre, over.value)?;
-    let way = past_turn(&once, &cutting.edges[0][0], asked);
+    let way = past_turn(&once, (&cutting.edges[0][0], cutting.passes.main()), asked);
     let (stop, _) = past(&once, 0, 0.0, way);
     // The tour runs backwards, so its left is the metal's side.
     let (middle, outward) = past(&once, 0, 0.0, way / 2.0);
@@ -207,11 +209,12 @@ fn stop(
     })
 }
 
-/// Where a length ends on a turn of the wire about a corner of its edge, the length to the turn's end.
-fn past_turn(pieces: &[Segment], edge: &Outline, length: f64) -> f64 {
+/// Where a length ends on a turn of the wire about a corner of its edge, sharp or round, the length to the turn's end.
+fn past_turn(pieces: &[Segment], (edge, offset): (&Outline, f64), length: f64) -> f64 {
     let about_corner = |piece: &Segment| {
         let corner = |centre: Point| edge.vertices().iter().any(|v| v.point.distance(centre) <= AT_CORNER);
-        piece.centre().is_some_and(corner)
+        let round = (piece.radius() - offset).abs().min(piece.radius()) <= SMALL_TURN;
+        piece.centre().is_some_and(|centre| round || corner(centre))
     };
     let mut gone = 0.0;
     for piece in pieces {

@@ -145,12 +145,17 @@ impl Rounds {
     }
 }
 
-/// Whether a round goes along more than half of a piece, beside it.
+/// Whether a round goes along more than half of a piece, beside it. The way there does not count.
 fn goes_far(moves: &[Move], wire: &Wire, edge: &Edge) -> bool {
-    let widest = wire.passes.iter().map(|pass| pass.offset_mm).fold(0.0, f64::max);
-    // Around a sharp corner the wire may go straight on, which takes it farther off.
-    let beside = |place: Place| edge.region.to_edge(place) <= 2.0 * widest;
-    let along: f64 = moves.iter().filter(|one| beside(one.from) && beside(one.to)).map(length).sum();
+    let keeps = |one: &Move| one.keep != Keep::On;
+    let along: f64 = match moves.iter().position(keeps) {
+        Some(entry) => moves[entry + 1..].iter().filter(|one| keeps(one)).map(length).sum(),
+        None => {
+            let on_edge = |place: Place| wire.passes.iter().any(|pass| edge.beside(place, pass.offset_mm));
+            let arrives = moves.iter().position(|one| on_edge(one.to)).map_or(moves.len(), |i| i + 1);
+            moves[arrives..].iter().map(length).sum()
+        }
+    };
     along > 0.5 * edge.perimeter
 }
 
