@@ -5,10 +5,10 @@ use crate::drawings;
 use crate::exit::Exit;
 use crate::remarks::{self, Sources};
 use drawing::{Curve, Drawing, DrawnOutline, FittedCurve, Options};
-use outline::{Corner, Outline, largest_circle, narrowest};
+use outline::{Corner, Outline, largest_circle, narrowest, thickness};
 use package::{
     Fitted, FittedKind, LargestCircle, Narrowest, SURVEY_SCHEMA, SecondMoments, SidePoint, Survey,
-    SurveyOutline, TightestCorner, Units, UnitsFrom,
+    SurveyOutline, Thickness, TightestCorner, Units, UnitsFrom,
 };
 use rayon::prelude::*;
 use remark::{Place, Remark};
@@ -151,6 +151,10 @@ fn measure(drawing: &Drawing, index: usize, name: &str) -> Result<SurveyOutline,
             width_mm: place.width,
             sides: place.sides.map(|side| SidePoint { x_mm: side.x, y_mm: side.y }),
         }),
+        thickness: thickness(outline, &inside)
+            .into_iter()
+            .map(|one| Thickness { x_mm: one.place.x, y_mm: one.place.y, width_mm: one.width })
+            .collect(),
         moved_mm: drawn.moved_mm,
     })
 }

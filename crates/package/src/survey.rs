@@ -97,6 +97,9 @@ pub struct SurveyOutline {
     /// Narrowest place between its sides and outlines directly inside; null where nothing is narrower than what is
     /// beside it, as in a circle.
     pub narrowest: Option<Narrowest>,
+    /// Local thickness at the middle of each of its segments, in their order, outlines directly inside counted.
+    #[serde(default)]
+    pub thickness: Vec<Thickness>,
     /// Largest distance between the raw entities and this outline.
     pub moved_mm: f64,
 }
@@ -153,6 +156,17 @@ pub struct Narrowest {
     pub width_mm: f64,
     /// The points of the edge that face each other there.
     pub sides: [SidePoint; 2],
+}
+
+/// How thick the room inside an outline is at a place of its edge.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Thickness {
+    /// On the edge, mm.
+    pub x_mm: f64,
+    /// On the edge, mm.
+    pub y_mm: f64,
+    /// Diameter of the largest circle that touches there and stays inside.
+    pub width_mm: f64,
 }
 
 /// A point of an edge.
