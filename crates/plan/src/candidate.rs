@@ -273,28 +273,30 @@ fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -
     found
 }
 
-/// The bound on a bay of a piece that the main cut does not enter and the last pass would: it would run in full metal. In a
-/// corner of 20 degrees both differ by less than this many times their offsets.
+/// The bound on a bay that a wider pass does not enter and the next would: it would run in full metal. In a corner of 20
+/// degrees both differ by less than this many times their offsets.
 const BAY: f64 = 5.0;
 
 fn bay(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option<BoundCheck> {
-    setting.opening.around.as_ref()?;
+    if cutting.apart <= 0.0 {
+        return None;
+    }
     let mut measured = |name, meaning, symbol, value, how: &str| {
         reckoning.measured(At(setting.head, name), what(meaning, symbol, "mm"), value, how, &[])
     };
     let have = measured(
         "wire.bay_limit_mm",
-        "how much deeper skims may go into a corner than the main cut",
+        "how much deeper a pass may go into a corner than the wider one before it",
         "m_b",
-        BAY * (cutting.passes.main() - cutting.passes.last()),
+        BAY * cutting.apart,
         "5 times the difference of their offsets, which a corner of 20 degrees does not reach",
     );
     let need = measured(
         "wire.bay_mm",
-        "how much deeper the last pass would go into a bay or corner than the main cut",
+        "how much deeper a pass would go into a bay or corner than the wider one before it",
         "m_s",
         cutting.shut,
-        "deepest places that both leave, the one less the other",
+        "around a piece main cut and last pass, in an opening the tilted wire at the face and the main cut: deepest places that both leave, the one less the other",
     );
     Some(BoundCheck { name: "bay", have, need })
 }

@@ -34,8 +34,11 @@ pub struct Cutting {
     pub tilted: Option<Tilted>,
     /// What the last pass leaves in corners.
     pub missed: Vec<Miss>,
-    /// How much deeper the main cut stays out of a bay or corner of a piece than the last pass, mm.
+    /// How much deeper the widest way stays out of a bay or corner than the next one: around a piece the main cut and the last
+    /// pass, in an opening the tilted wire at the face and the main cut, mm.
     pub shut: f64,
+    /// By how much the offsets of those two differ, mm.
+    pub apart: f64,
     /// The largest offset at which the opening is one piece, mm, where some pass does not get everywhere.
     pub whole_to: Option<f64>,
     /// Stretches of the main cut's edge that a lead-in may meet, best first.
@@ -57,14 +60,19 @@ impl Cutting {
             centres.push(free.beside(pass.offset.value)?);
             edges.push(free.reached(pass.offset.value + CORNER_MARGIN)?);
         }
-        let shut = match opening.is_outside() {
-            true => deepest(&free.missed(passes.main())?) - deepest(&missed),
-            false => 0.0,
-        };
         let tilted = relief.map(|relief| Tilted::of(head, relief, opening, &passes)).transpose()?;
         let most = tilted.as_ref().map_or(0.0, |tilted| tilted.at_face.value).max(passes.main());
         let stretches = Vec::new();
-        let mut cutting = Self { passes, centres, edges, tilted, missed, shut, whole_to: None, stretches };
+        let (wide, narrow) = match opening.is_outside() {
+            true => (passes.main(), passes.last()),
+            false => (most, passes.main()),
+        };
+        let (shut, apart) = match wide > narrow {
+            true => (deepest(&free.missed(wide)?) - deepest(&free.missed(narrow)?), wide - narrow),
+            false => (0.0, 0.0),
+        };
+        let mut cutting =
+            Self { passes, centres, edges, tilted, missed, shut, apart, whole_to: None, stretches };
         match cutting.in_one_piece() {
             true => cutting.stretches = lead_in::stretches(opening.free(), &cutting.edges[0][0]),
             false => cutting.whole_to = Some(whole_to(opening, most)),

@@ -93,7 +93,7 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
             "the piece is too small for this wire: its edge is {have:.3} long, with a tab this wire goes round {need:.3} or more"
         ),
         "bay" => format!(
-            "the main cut stays out of a bay of the piece that the last pass would enter, {need:.4} deeper, through full metal"
+            "the wider pass (the main cut around a piece, the tilted wire in an opening) stays out of a bay that the next one would enter, {need:.4} deeper, through full metal"
         ),
         "corners" => format!("the wire leaves {need:.4} in a corner, {have:.4} is allowed"),
         "print-radius" => {
