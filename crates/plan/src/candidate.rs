@@ -273,10 +273,10 @@ fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -
     found
 }
 
-/// The bound on a bay that a wider pass does not enter and the next would: it would run in full metal. In a corner of 20
-/// degrees both differ by less than this many times their offsets.
+/// In a corner of 20 degrees or more two passes differ by less than this many times their offsets.
 const BAY: f64 = 5.0;
 
+/// The bound on a bay that a wider pass does not enter and the next would: it would run in full metal.
 fn bay(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option<BoundCheck> {
     if cutting.apart <= 0.0 {
         return None;
@@ -301,10 +301,10 @@ fn bay(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option
     Some(BoundCheck { name: "bay", have, need })
 }
 
-/// The bound on a piece so small that tab, kerf and turns about its corners would be most of the way round it: its edge must be so
-/// many times as long as the main cut's offset (own choice).
+/// A piece's edge is at least this many times as long as the main cut's offset (own choice).
 const AROUND: f64 = 20.0;
 
+/// The bound on a piece so small that tab, kerf and turns about its corners would be most of the way round it.
 fn round_enough(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Option<BoundCheck> {
     setting.opening.around.as_ref()?;
     let mut measured = |name, meaning, symbol, value, how: &str| {
@@ -391,6 +391,16 @@ pub fn pass_minutes(
         "joints that turn more than 2 degrees",
         &[],
     );
+    let feed = if pass == 0 { feeds.main } else { feeds.skim };
+    minutes(reckoning, (&key, setting), [length, lead, bends, cutting.passes.wire, feed])
+}
+
+/// Minutes of a way of the wire from its length, lead-in and back, corners, wire and feed, with the shop's shares of the feed.
+pub fn minutes(
+    reckoning: &mut Reckoning,
+    (key, setting): (&str, Setting),
+    [length, lead, bends, wire, feed]: [Figure; 5],
+) -> Figure {
     let shop = &setting.shop.cutting;
     let mut share = |name, meaning, symbol, known| {
         reckoning.known(At("shop:cutting.", name), what(meaning, symbol, ""), known)
@@ -399,11 +409,10 @@ pub fn pass_minutes(
         share("lead_in_feed_factor", "share of the feed on the lead-in", "y", &shop.lead_in_feed_factor);
     let corner_share =
         share("corner_feed_factor", "share of the feed at corners", "x", &shop.corner_feed_factor);
-    let feed = if pass == 0 { feeds.main } else { feeds.skim };
     reckoning.rule(
-        At(&key, "minutes"),
+        At(key, "minutes"),
         &time::PASS_MINUTES,
-        [length, lead, lead_share, bends, cutting.passes.wire, corner_share, feed],
+        [length, lead, lead_share, bends, wire, corner_share, feed],
     )
 }
 

@@ -8,12 +8,13 @@ use crate::clearance;
 use crate::contour::{Studied, bulges};
 use crate::cutting::{CORNER_MARGIN, Cutting};
 use crate::figure::Figure;
+use crate::free::Free;
 use crate::passes::Passes;
 use crate::punch_strength;
 use crate::reckoning::{At, Reckoning, What, what};
 use crate::rules::punch as rules;
 use crate::section::World;
-use job::{Edge, Punch, Section, Wire};
+use job::{Contour, Edge, Punch, Section, Wire};
 use outline::{Apart, ApartAt, Outline, ParallelError, apart, apart_run, parallel};
 use package as published;
 use remark::Remark;
@@ -137,9 +138,7 @@ fn unproved(error: ParallelError) -> Reason {
 
 /// What a wire leaves of a punch: nothing of its offset fits into an inside corner that is tighter.
 fn around(target: &Outline, offset: f64) -> Result<Option<Outline>, ParallelError> {
-    // The outer edge stands first; a bay that closes behind it is not reached, and stays full.
-    let Some(centre) = parallel(target, -offset)?.into_iter().next() else { return Ok(None) };
-    let mut back = parallel(&centre, offset)?;
+    let mut back = Free { edge: target, side: Contour::Outside }.reached(offset)?;
     Ok((back.len() == 1).then(|| back.remove(0)))
 }
 

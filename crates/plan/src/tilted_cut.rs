@@ -3,14 +3,14 @@
 //! Lines stay lines: both guides run side by side. Arcs are said in chords, because no word of ISO 6983-1 turns two guides
 //! on two radii at once; none stands off its arc by more than a twentieth of a micrometre at any height of the block.
 
-use crate::candidate::Setting;
+use crate::candidate::{self, Setting};
 use crate::contour::bulges;
 use crate::cutting::Feeds;
 use crate::figure::Figure;
 use crate::lead_in::{LeadIn, past};
 use crate::passes::Passes;
 use crate::reckoning::{At, Reckoning, what};
-use crate::rules::{relief as rules, time};
+use crate::rules::relief as rules;
 use crate::tilted::Tilted;
 use crate::tour;
 use outline::{Point, Segment, Vector};
@@ -179,17 +179,5 @@ pub fn minutes(
         "corners are rounded, so that the tilt stays square to the edge",
         &[],
     );
-    let shop = &setting.shop.cutting;
-    let mut share = |name, meaning, symbol, known| {
-        reckoning.known(At("shop:cutting.", name), what(meaning, symbol, ""), known)
-    };
-    let lead_share =
-        share("lead_in_feed_factor", "share of the feed on the lead-in", "y", &shop.lead_in_feed_factor);
-    let corner_share =
-        share("corner_feed_factor", "share of the feed at corners", "x", &shop.corner_feed_factor);
-    reckoning.rule(
-        At(&key, "minutes"),
-        &time::PASS_MINUTES,
-        [length, lead, lead_share, bends, wire, corner_share, feeds.main],
-    )
+    candidate::minutes(reckoning, (&key, setting), [length, lead, bends, wire, feeds.main])
 }

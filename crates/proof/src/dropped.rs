@@ -3,6 +3,7 @@
 use crate::engine::{Shape, circle, counter_clockwise, difference, union};
 use crate::fault::Spot;
 use crate::flatten::{Place, distance};
+use crate::freed::{DUST, EDGE_APART, STOP_FROM_G, WEIGHS};
 use crate::leaning::{Leant, PARTS};
 use crate::passes::Round;
 use crate::region::{Region, area};
@@ -10,16 +11,8 @@ use crate::rim::open;
 use crate::weight::Block;
 use package::{Contour, Fault};
 
-/// Pieces of metal smaller than this are dust, mm2; twice and half of it leave room for two engines to differ.
-const DUST: f64 = 1e-4;
-/// From this mass a core is taken out at a stop, g (common practice, no source).
-const STOP_FROM_G: f64 = 0.02;
-/// What is lighter than this share of it is flushed out whatever it weighs: it must be named, and its weight decides nothing.
+/// What is lighter than this share of a core that is taken out is flushed out whatever it weighs: it must be named, and its weight decides nothing.
 const SPECK: f64 = 0.05;
-/// The plan may weigh a body this much lighter or heavier, as a share.
-const WEIGHS: f64 = 0.01;
-/// Two flattenings and rounding to 0.1 um may put an edge this far apart, mm.
-const EDGE_APART: f64 = 2e-4;
 
 /// A contour whose relief has been cut.
 #[derive(Clone, Copy)]

@@ -17,13 +17,13 @@ use package::{Contour, Core, Fault, Wire};
 use rayon::prelude::*;
 
 /// Pieces of metal smaller than this are dust, mm2; twice and half of it leave room for two engines to differ.
-const DUST: f64 = 1e-4;
+pub const DUST: f64 = 1e-4;
 /// From this mass a core is taken out at a stop, g (common practice, no source).
-const STOP_FROM_G: f64 = 0.02;
+pub const STOP_FROM_G: f64 = 0.02;
 /// The plan may weigh a core this much lighter or heavier, as a share.
-const WEIGHS: f64 = 0.01;
+pub const WEIGHS: f64 = 0.01;
 /// Two flattenings and rounding to 0.1 um may put an edge this far apart, mm: it counts on small pieces.
-const EDGE_APART: f64 = 2e-4;
+pub const EDGE_APART: f64 = 2e-4;
 
 /// One contour whose cores are looked at.
 #[derive(Clone, Copy)]

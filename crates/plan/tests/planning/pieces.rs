@@ -125,8 +125,15 @@ fn a_tab_does_not_end_on_a_turn_about_a_corner() {
         let one = piece(&plan);
         let tab = one.wire.as_ref().unwrap().tab.as_ref().unwrap();
         let (x, y) = (side / 2.0, 0.33 * side);
+        let wire = one.wire.as_ref().unwrap();
+        let (main, half) = (&wire.passes[0], wire.diameter_mm / 2.0);
         let on_side = (tab.from_mm[0].abs() - x).abs() < 1e-9 || (tab.from_mm[1].abs() - y).abs() < 1e-9;
         assert!(on_side && tab.width_mm >= side * 3.32 / 12.0 - 1e-9, "{side}: {tab:?}");
+        // What stands, by where the control ends: square beside the end on that side, seen from square beside the start.
+        let ([fx, fy], out) = (tab.from_mm.map(f64::abs), main.offset_mm);
+        let beside_end = if fx > x - 1e-9 { [x + out, fy] } else { [fx, y + out] };
+        let apart = beside_end[0].hypot(y + out - beside_end[1]);
+        near("tab", tab.width_mm, apart - 2.0 * (half + main.spark_gap_mm), 1e-6);
     }
 }
 
