@@ -1,5 +1,6 @@
 //! How the cut of an edge is started in `plan.json`, and how far a start is possible.
 
+use crate::Along;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -30,9 +31,10 @@ pub struct Start {
     pub y_mm: f64,
     /// The hole's diameters.
     pub hole_diameter_mm: HoleDiameter,
-    /// Electrode that burns it.
-    pub electrode_mm: f64,
-    /// Depth burned, overtravel excluded.
+    /// Electrode that burns it; left out where nothing is burned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub electrode_mm: Option<f64>,
+    /// Depth of the hole; of a burned one, overtravel excluded.
     pub depth_mm: f64,
     /// Least over height of: distance to the finished edge - radius - fixed terms - 3 sigma of the random ones together.
     pub room_mm: f64,
@@ -55,6 +57,24 @@ pub struct Start {
     /// Bore from the back, made while soft, that the hole breaks into.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub back_bore: Option<BackBore>,
+    /// The half-rounds that make it; left out where it is not ground into two halves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub half_round: Option<HalfRound>,
+}
+
+/// A start hole that two halves make together: the same half-round ground into each.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct HalfRound {
+    /// The way that the joint of the halves runs through the hole's centre.
+    pub along: Along,
+    /// Radius that the wheel is dressed to.
+    pub wheel_radius_mm: f64,
+    /// How deep it is fed into each half, from the joint's face.
+    pub depth_mm: f64,
+    /// Plus or minus on that depth.
+    pub depth_error_mm: f64,
+    /// How far one half may stand beside the other along the joint.
+    pub mismatch_mm: f64,
 }
 
 /// How a hole's place is known to the wire machine.

@@ -8,9 +8,11 @@ use crate::burn::Burn;
 use crate::candidate::{self, Candidate, Setting};
 use crate::cutting::Cutting;
 use crate::figure::Figure;
+use crate::half_round;
 use crate::hole::{Hole, Terms};
 use crate::reckoning::Reckoning;
-use job::{Face, Position};
+use crate::split::over;
+use job::{Along, Face, HalfRound, Known, Position, Shop};
 
 /// Floor that a back bore leaves, mm (common practice, no source).
 const FLOOR: f64 = 6.0;
@@ -20,6 +22,10 @@ const WIDER: f64 = 0.5;
 const BORE_STEP: f64 = 0.1;
 /// Electrodes come in steps of this, mm (common practice, no source).
 const ELECTRODE_STEP: f64 = 0.01;
+/// A joint that lies this near to where most room is cannot be bettered, mm.
+const AS_GOOD: f64 = 1e-3;
+/// Finest radius that a wheel is worth being dressed to, mm (common practice, no source).
+const FINEST_WHEEL: f64 = 0.04;
 /// Thinnest electrode worth naming as a cure, mm (common practice, no source).
 const THINNEST: f64 = 0.08;
 
@@ -43,6 +49,8 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
         if broken("clean-up") || broken("reach") {
             found.extend(shift(setting, hole));
         }
+    } else if setting.burn.ground.is_some() {
+        found.extend(ground_otherwise(setting, cuttings, hole));
     } else if ["clean-up", "depth", "electrode-length", "short", "threading"].into_iter().any(broken) {
         let moved = another_place(setting, hole);
         elsewhere = moved.is_some();
@@ -51,10 +59,9 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
             found.extend(smaller_electrode(setting, hole));
         }
         found.extend(burned_otherwise(setting, cuttings));
-    }
-    let opening = !setting.opening.is_outside();
-    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() && opening && !elsewhere {
-        found.push(named("make the section in two halves".to_owned()));
+        if !elsewhere {
+            found.extend(in_halves(setting, cuttings));
+        }
     }
     if broken("bore") {
         found.push(named("a wider back bore, or its centre under the hole".to_owned()));
@@ -117,15 +124,16 @@ fn shift(setting: Setting, hole: &Hole) -> Option<Remedy> {
 
 /// The largest electrode that would clean up at this depth, if it is smaller than the one looked at.
 fn smaller_electrode(setting: Setting, hole: &Hole) -> Option<Remedy> {
+    let terms = hole.burned?;
     let x = distance(setting);
     let spare = x - hole.need.value;
-    let fits = ((hole.terms.electrode.value + 2.0 * spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
+    let fits = ((terms.electrode.value + 2.0 * spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
     if spare >= 0.0 || fits < THINNEST {
         return None;
     }
     let silent = &mut Reckoning::silent();
-    let electrode = Figure { value: fits, ..hole.terms.electrode };
-    let burned = Hole::burned(silent, setting.head, Terms { electrode, ..hole.terms }, hole.depth);
+    let electrode = Figure { value: fits, ..terms.electrode };
+    let burned = Hole::burned(silent, setting.head, Terms { electrode, ..terms }, hole.depth);
     let change = format!("an electrode of {fits:.2} that burns {} deep", hole.depth.value);
     Some(Remedy { change, room: Some(x - burned.need.value) })
 }
@@ -161,13 +169,18 @@ fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> O
     let setting = Setting { burn, height: burn.height, ..setting };
     let place = setting.stated_place().unwrap_or(setting.opening.circle.centre);
     let mut best: Option<(f64, f64)> = None;
-    for row in 0..setting.shop.electrodes.len() {
-        let electrode = setting.shop.electrodes[row].diameter.value;
-        if !setting.allows(electrode) {
-            continue;
+    let shop = setting.shop;
+    let tools: Vec<(usize, f64)> = match burn.ground {
+        Some(_) => {
+            half_round::wheels(shop).into_iter().map(|row| (row, shop.half_round.radii.value[row])).collect()
         }
-        let terms = burn.terms(silent, setting.head, setting.shop, row);
-        let hole = burn.hole(silent, setting.head, terms);
+        None => {
+            let electrodes = shop.electrodes.iter().map(|one| one.diameter.value).enumerate();
+            electrodes.filter(|(_, electrode)| setting.allows(*electrode)).collect()
+        }
+    };
+    for (row, tool) in tools {
+        let hole = burn.made(silent, setting.head, shop, row);
         let room = setting.opening.clear(place) - hole.need.value;
         let mut keeps = |cutting: &Cutting| {
             let bounds = candidate::bounds(silent, setting, &hole, cutting, (place, None));
@@ -175,11 +188,55 @@ fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> O
         };
         let goes = cuttings.iter().filter(|cutting| cutting.in_one_piece()).any(&mut keeps);
         if goes && best.is_none_or(|(most, _)| room > most) {
-            best = Some((room, electrode));
+            best = Some((room, tool));
         }
     }
-    let (room, electrode) = best?;
-    Some(Remedy { change: format!("{words}: electrode {electrode}"), room: Some(room) })
+    let (room, tool) = best?;
+    let with = if burn.ground.is_some() { "half-rounds of radius" } else { "electrode" };
+    Some(Remedy { change: format!("{words}: {with} {tool}"), room: Some(room) })
+}
+
+/// In two halves, joined where most room is, the way in which the joint meets the opening twice.
+fn in_halves(setting: Setting, cuttings: &[Cutting]) -> Option<Remedy> {
+    let whole = setting.section.cut_from.is_none() && setting.section.halves.is_none();
+    if setting.opening.is_outside() || !whole {
+        return None;
+    }
+    let joined = |along| over(&setting.opening.target, along, setting.opening.circle.centre);
+    let over = [Along::X, Along::Y].into_iter().find_map(joined)?;
+    let way = if over.along == Along::X { "x" } else { "y" };
+    let words = format!("make the section in two halves (`halves = {{ along = \"{way}\" }}`)");
+    let height = setting.height;
+    let burn = Burn { ground: Some(over), bore: None, depth: height, ..setting.burn.clone() };
+    tried(setting, cuttings, &(words, burn))
+}
+
+/// A hole that is ground already: a joint where more room is, or a finer wheel.
+fn ground_otherwise(setting: Setting, cuttings: &[Cutting], hole: &Hole) -> Vec<Remedy> {
+    let mut found = Vec::new();
+    let Some(here) = setting.burn.ground else { return found };
+    let centre = setting.opening.circle.centre;
+    let there = over(&setting.opening.target, here.along, centre)
+        .filter(|there| setting.edge.start.at.is_none() && (there.at - here.at).abs() > AS_GOOD);
+    if let Some(there) = there {
+        let words = format!("`at = {:.3}` of the `halves`, where most room is", there.at);
+        found.extend(tried(
+            setting,
+            cuttings,
+            &(words, Burn { ground: Some(there), ..setting.burn.clone() }),
+        ));
+    }
+    let spare = distance(setting) - hole.need.value;
+    let fits = ((hole.entry.value / 2.0 + spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
+    let radii = &setting.shop.half_round.radii;
+    if spare < 0.0 && fits >= FINEST_WHEEL && radii.value.iter().all(|radius| *radius > fits) {
+        let radii = Known { value: vec![(fits * 100.0).round() / 100.0], from: radii.from.clone() };
+        let half_round = HalfRound { radii, ..setting.shop.half_round.clone() };
+        let shop = Shop { half_round, ..setting.shop.clone() };
+        let finer = Setting { shop: &shop, ..setting };
+        found.extend(tried(finer, cuttings, &("a finer wheel".to_owned(), setting.burn.clone())));
+    }
+    found
 }
 
 /// A bore from the back that clears the opening and leaves the usual floor.

@@ -1,4 +1,4 @@
-//! One start hole burned with one electrode: how wide it is, how far it drifts, how much metal it takes.
+//! One start hole: how wide it is, how far it drifts, how much metal it takes; burned with one electrode, measured, or ground.
 
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
@@ -128,17 +128,27 @@ impl Terms {
     }
 }
 
-/// A start hole; one still to be burned has no place yet.
+/// A start hole; one still to be made has no place yet.
 #[derive(Debug, Clone, Copy)]
 pub struct Hole {
-    /// The shop's terms.
-    pub terms: Terms,
-    /// Depth burned, mm.
+    /// What the shop allows for the electrode that burns it; none: it is not burned.
+    pub burned: Option<Terms>,
+    /// Its depth, mm.
     pub depth: Figure,
-    /// Diameter where the electrode enters, mm.
+    /// Diameter where the electrode enters, mm; the same at both ends where it is ground.
     pub entry: Figure,
     /// Diameter where it leaves, mm.
     pub exit: Figure,
+    /// Position, 95 % radial, mm.
+    pub position: Figure,
+    /// Size, 3 sigma on the radius, mm.
+    pub size: Figure,
+    /// Recast and cracks, mm.
+    pub recast: Figure,
+    /// Stock for cleaning up, mm.
+    pub stock: Figure,
+    /// Room that threading wants beside the wire in all, mm.
+    pub threading_room: Figure,
     /// The widest straight wire that goes through, mm: the exit, unless the hole was measured and leans.
     pub light: Figure,
     /// Drift at the bottom, mm.
@@ -185,10 +195,15 @@ impl Hole {
             reckoning.rule(At(head, "start.terms.chance_mm"), &rules::CHANCE, [sigma_position, sigma_size]);
         let need = reckoning.rule(At(head, "start.terms.need_mm"), &rules::NEED, [takes, chance]);
         Self {
-            terms,
+            burned: Some(terms),
             depth,
             entry,
             exit,
+            position: t.position,
+            size: t.size,
+            recast: t.recast,
+            stock: t.stock,
+            threading_room: t.threading_room,
             light: exit,
             drift,
             rest,

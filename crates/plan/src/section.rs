@@ -14,6 +14,7 @@ use crate::cores;
 use crate::fastening;
 use crate::figure::Figure;
 use crate::forces;
+use crate::halves;
 use crate::island;
 use crate::kept::Kept;
 use crate::opening::{DrawnEdge, Opening};
@@ -23,6 +24,7 @@ use crate::reckoning::{At, Reckoning, what};
 use crate::relief;
 use crate::section_strength;
 use crate::size;
+use crate::split::Split;
 use crate::webs;
 use crate::wires;
 use job::{Contour, Facts, Job, Kind, Section, Shop};
@@ -61,7 +63,7 @@ pub struct World<'a> {
 pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<PlannedSection, Vec<Remark>> {
     let reckoning = &mut Reckoning::new();
     let frame = frame(reckoning, world, section)?;
-    let studied = study_all(reckoning, world, section, drawn, frame)?;
+    let (studied, split) = study_all(reckoning, world, section, drawn, frame)?;
     apart(section, &studied)?;
     // What metal stands in cannot be cut, whatever the wire.
     let cut =
@@ -95,7 +97,12 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let struck = punches(reckoning, world, section, &studied, &mut decided);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
-    let (strength, weak) = strength(reckoning, world, section, &decided, &openings);
+    let (strength, weak) = match &split {
+        Some(_) => (None, Vec::new()),
+        None => strength(reckoning, world, section, &decided, &openings),
+    };
+    let of = (studied.as_slice(), decided.as_slice());
+    let (halves, split_so) = halves::of(reckoning, world, section, split.as_ref(), of, frame);
     let (mut webs, mut thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
     let widens: Vec<f64> = studied
         .iter()
@@ -112,7 +119,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let (frames, narrow) = webs::frames(reckoning, world, section, &studied, &kerfs, webs.len());
     webs.extend(frames);
     thin.extend(narrow);
-    let (fastening, loose) = fastening::of(reckoning, world, section, &studied, frame);
+    let (fastening, loose) = fastening::of(reckoning, world, section, (&studied, halves.as_ref()), frame);
     let land = relief::lasts(reckoning, world.shop, section, (frame.land, frame.height));
     let alignment = aligned(reckoning, world, section, frame);
     let cut_from_mm = cut_from(reckoning, section);
@@ -124,6 +131,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         .chain(tight)
         .chain(weak)
         .chain(loose)
+        .chain(split_so)
         .chain(section.edges.iter().filter_map(size::tight))
         .collect();
     let section = published::PlanSection {
@@ -144,6 +152,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         webs,
         strength,
         fastening,
+        halves,
         land,
         burning,
         forces,
@@ -193,7 +202,7 @@ fn to_burn<'a>(
     let of = |(i, way): (usize, &Candidate)| {
         let edge = &section.edges[i];
         let hole = (i + 1, edge.id.as_str(), way.place);
-        ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.electrode))
+        ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.tool))
     };
     ways.into_iter().enumerate().filter_map(of).collect()
 }
@@ -282,7 +291,7 @@ fn study_all(
     section: &Section,
     drawn: &[DrawnEdge],
     frame: Frame,
-) -> Result<Vec<Studied>, Vec<Remark>> {
+) -> Result<(Vec<Studied>, Option<Split>), Vec<Remark>> {
     let mut studied = Vec::new();
     let mut faults = Vec::new();
     let mut openings = Vec::new();
@@ -297,18 +306,21 @@ fn study_all(
         return Err(faults);
     }
     beside_each_other(&mut openings);
-    for (edge, opening) in section.edges.iter().zip(openings) {
+    let split = Split::of(reckoning, section, &openings)?;
+    for (i, (edge, opening)) in section.edges.iter().zip(openings).enumerate() {
         let head = head(section, &edge.id);
-        let one = Burn::of(reckoning, &head, (section, edge), &opening, frame.height).and_then(|burn| {
-            relief::check(section, edge, burn.frame(frame))?;
-            contour::study((opening, burn), &head, world.shop, (section, edge), frame)
-        });
+        let over = split.as_ref().and_then(|split| split.over(i));
+        let one =
+            Burn::of(reckoning, &head, (section, edge), (&opening, over), frame.height).and_then(|burn| {
+                relief::check(section, edge, burn.frame(frame))?;
+                contour::study((opening, burn), &head, world.shop, (section, edge), frame)
+            });
         match one {
             Ok(one) => studied.push(one),
             Err(found) => faults.extend(found),
         }
     }
-    if faults.is_empty() { Ok(studied) } else { Err(faults) }
+    if faults.is_empty() { Ok((studied, split)) } else { Err(faults) }
 }
 
 /// Every piece that is cut out of a block knows the others.

@@ -41,6 +41,7 @@
 //! | `not-through`, `free-below` | a hole that does not come out, or goes further below than is kept free |
 //! | `electrode-in-block`, `not-touched`, `spark` | the tip goes aside or fast in the metal, down without touching, or the spark's state |
 //! | `drawing` | the drawing no longer gives the outline |
+//! | `joint` | a joint of two halves with an opening over it that does not start there, a start that does not lie on it, metal that it sets loose, or a screw in an opening |
 //! | `target-moved` | the target is not the drawing with its clearance |
 //! | `absurd` | a number of the plan that no block, steel, wire or hole can have |
 //! | `not-proven` | a program, face or side that this proof cannot follow yet |

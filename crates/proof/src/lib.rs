@@ -16,6 +16,7 @@ mod fault;
 mod flatten;
 mod follow;
 mod freed;
+mod joint;
 mod leaning;
 mod machine;
 mod neighbours;
@@ -127,6 +128,7 @@ fn prove_section(
     let mut faults = block.faults(section);
     faults.extend(neighbours::faults(section));
     faults.extend(burner::faults(section, programs));
+    faults.extend(joint::faults(section));
     let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
     for program in &section.programs {
         let what = match (program.machine, program.face_up) {

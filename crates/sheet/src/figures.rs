@@ -77,9 +77,12 @@ fn start(lines: &mut Vec<Line>, contour: &Contour) {
         lines.push((WORD, format!("MEASURED: open straight {:.3}", measured.light_mm)));
     }
     let way = match start.kind {
-        StartKind::Burned => format!("electrode {}", figure::size(start.electrode_mm, 3)),
+        StartKind::Burned => format!("electrode {}", figure::size(start.electrode_mm.unwrap_or(0.0), 3)),
         StartKind::Drilled => "drilled while soft".into(),
-        StartKind::HalfGround => "ground in two halves".into(),
+        StartKind::HalfGround => {
+            let radius = start.half_round.map_or(0.0, |half| half.wheel_radius_mm);
+            format!("half-rounds, wheel radius {}", figure::size(radius, 3))
+        }
         StartKind::FromOutside => "from outside".into(),
     };
     lines.push((WORD, format!("{way}, deep {}", figure::size(start.depth_mm, 2))));

@@ -50,6 +50,8 @@ pub enum Mark {
     Land,
     /// Widening below it.
     Relief,
+    /// The joint of two halves.
+    Joint,
     /// The corner that everything is measured from.
     DatumCorner,
 }
@@ -78,6 +80,7 @@ impl Mark {
             Self::Dowel => "dowel, made SOFT",
             Self::Land => "land",
             Self::Relief => "relief",
+            Self::Joint => "joint of two halves",
             Self::DatumCorner => "datum corner",
         }
     }
@@ -152,6 +155,7 @@ impl Mark {
                     ));
                 }
             }
+            Self::Joint => items.push(line(LineKind::Joint)),
             Self::DatumCorner => items.push(datum_corner(x + 4.0, y - 1.6, 3.2)),
         }
     }

@@ -5,7 +5,7 @@ use crate::column::{self, Line, SMALL, WORD};
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, SIZE, VIEWS};
 use crate::window::Window;
-use crate::{Sheet, block, fastening, figure, figures, foot, holes, opening, peak, punch, side};
+use crate::{Sheet, block, fastening, figure, figures, foot, holes, joint, opening, peak, punch, side};
 use package::{Contour, FaceUp, Machine, Plan, PlanSection};
 
 /// Openings in the list of one page.
@@ -19,6 +19,7 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
     if pages.is_empty() {
         pages.push(overview(section, &[]));
     }
+    pages.extend(joint::page(section));
     pages.extend(holes::pages(section));
     for (number, contour) in &numbered {
         pages.push(opening::page(section, *number, contour));
@@ -44,6 +45,7 @@ fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     let unnumbered = block::block(&mut ink, section, &above, Lies::AsDrawn);
     section.strength.iter().for_each(|strength| peak::peak(&mut ink, strength));
     fastening::fastening(&mut ink, section);
+    joint::joint(&mut ink, section);
     let mut marks = ink.marks;
     page.views.push(above.view("from above".into(), ink.items));
     let mut words = foot::face(section, None);
