@@ -33,6 +33,7 @@ mod measured;
 mod narrowest;
 mod opening;
 mod order;
+mod outside;
 mod passes;
 mod phases;
 mod piece;
