@@ -37,6 +37,7 @@ mod measured;
 mod narrowest;
 mod opening;
 mod order;
+mod outside;
 mod passes;
 mod phases;
 mod piece;

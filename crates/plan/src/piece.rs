@@ -108,14 +108,30 @@ fn with_stock(
             );
             return Err(fault(edge, "grind", message));
         }
-        let out = if side.is_multiple_of(2) { -stock.value } else { stock.value };
-        for i in on {
-            let point = &mut vertices[i].point;
-            if side < 2 { point.x += out } else { point.y += out }
-        }
+        move_out(&mut vertices, &on, side, stock.value);
     }
     Outline::new(vertices)
         .map_err(|_| fault(edge, "grind", "the stock on its faces crosses itself".to_owned()))
+}
+
+/// The outline of a piece as the wire leaves it, ground: without the stock on its faces.
+pub fn ground(cut: &Outline, grind: &Grind) -> Option<Outline> {
+    let mut vertices = cut.vertices().to_vec();
+    for (side, stock) in grind.sides.iter().enumerate() {
+        let Some(stock) = stock else { continue };
+        let on = on_face(&vertices, side);
+        move_out(&mut vertices, &on, side, -stock.value);
+    }
+    Outline::new(vertices).ok()
+}
+
+/// Moves a face of a side outwards.
+fn move_out(vertices: &mut [Vertex], face: &[usize], side: usize, by: f64) {
+    let out = if side.is_multiple_of(2) { -by } else { by };
+    for &i in face {
+        let point = &mut vertices[i].point;
+        if side < 2 { point.x += out } else { point.y += out }
+    }
 }
 
 fn along(point: Point, side: usize) -> f64 {

@@ -22,7 +22,7 @@ use crate::programs;
 use crate::punch;
 use crate::reckoning::{At, Reckoning, what};
 use crate::relief;
-use crate::section_strength;
+use crate::section_strength::{self, Plate};
 use crate::size;
 use crate::split::Split;
 use crate::webs;
@@ -160,7 +160,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     Ok(PlannedSection { section, programs: texts, lines: std::mem::take(reckoning).into_lines(), remarks })
 }
 
-/// Strength of the section with its openings; the outside of a piece is none of them.
+/// Strength of the section with its openings; the outside of a piece bounds it.
 fn strength(
     reckoning: &mut Reckoning,
     world: World,
@@ -168,14 +168,18 @@ fn strength(
     decided: &[contour::Decided],
     openings: &[(&Opening, Figure)],
 ) -> (Option<published::SectionStrength>, Vec<Remark>) {
-    let is_opening = |edge: &job::Edge| edge.side == Contour::Inside;
-    let edges = section.edges.iter().filter(|edge| is_opening(edge)).cloned().collect();
-    let plate = Section { edges, ..section.clone() };
-    let here = section.edges.iter().map(is_opening).collect::<Vec<bool>>();
-    let kept = |i: &usize| here[*i];
-    let decided: Vec<&contour::Decided> = (0..decided.len()).filter(kept).map(|i| &decided[i]).collect();
-    let openings: Vec<(&Opening, Figure)> = (0..openings.len()).filter(kept).map(|i| openings[i]).collect();
-    section_strength::of(reckoning, world, &plate, &decided, &openings)
+    let mut plate = Plate { edges: Vec::new(), openings: Vec::new(), decided: Vec::new(), outside: None };
+    for ((edge, decided), opening) in section.edges.iter().zip(decided).zip(openings) {
+        match edge.side {
+            Contour::Outside => plate.outside = Some((edge, decided)),
+            Contour::Inside => {
+                plate.edges.push(edge);
+                plate.openings.push(*opening);
+                plate.decided.push(decided);
+            }
+        }
+    }
+    section_strength::of(reckoning, world, section, &plate)
 }
 
 /// The block that it is cut out of.
