@@ -94,19 +94,23 @@ impl Burn {
     }
 
     /// The hole that a row of the shop makes: one of its electrodes, or of its wheels where it is ground.
-    pub fn made(&self, reckoning: &mut Reckoning, head: &str, shop: &Shop, row: usize) -> Hole {
+    pub fn made(&self, reckoning: &mut Reckoning, setting: Setting, row: usize) -> Hole {
+        let (head, shop) = (setting.head, setting.shop);
         if self.ground.is_some() {
-            return half_round::hole(reckoning, head, (shop, row), self.depth);
+            return half_round::hole(reckoning, head, (shop, row), (self.depth, setting.relief.as_ref()));
         }
         let terms = self.terms(reckoning, head, shop, row);
-        self.hole(reckoning, head, terms)
+        self.hole(reckoning, setting, terms)
     }
 
     /// The hole that these terms give.
-    pub fn hole(&self, reckoning: &mut Reckoning, head: &str, terms: Terms) -> Hole {
+    pub fn hole(&self, reckoning: &mut Reckoning, setting: Setting, terms: Terms) -> Hole {
+        let head = setting.head;
+        // Burned from the back it is widest where the relief is: that is left as a margin.
+        let relief = setting.relief.as_ref().filter(|_| self.from == Face::Cutting);
         match &self.measured {
             Some(measured) => measured.hole(reckoning, head, terms, (self.from, self.depth)),
-            None => Hole::burned(reckoning, head, terms, self.depth),
+            None => Hole::burned(reckoning, head, terms, (self.depth, relief)),
         }
     }
 
@@ -116,7 +120,7 @@ impl Burn {
         let silent = &mut Reckoning::silent();
         let narrow = measured.narrow();
         let misses = |terms: &Terms| {
-            (Hole::burned(silent, setting.head, *terms, self.depth).exit.value - narrow).abs()
+            (Hole::burned(silent, setting.head, *terms, (self.depth, None)).exit.value - narrow).abs()
         };
         let misses: Vec<f64> = terms.iter().map(misses).collect();
         let may = |row: &usize| setting.allows(terms[*row].electrode.value);

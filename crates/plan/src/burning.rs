@@ -6,7 +6,7 @@
 use crate::burn::{self, Asks, Burn};
 use crate::burn_program::{self, Spot, Step};
 use crate::figure::Figure;
-use crate::hole::{Hole, Terms};
+use crate::hole::Terms;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::burning as rules;
 use crate::rules::time::BURN_MINUTES;
@@ -30,8 +30,6 @@ pub struct ToBurn<'a> {
     pub burn: &'a Burn,
     /// The electrode's row.
     pub row: usize,
-    /// The hole.
-    pub hole: Hole,
     /// What the shop allows for its electrode.
     pub terms: Terms,
     /// What it asks of its electrode.
@@ -51,9 +49,8 @@ impl<'a> ToBurn<'a> {
             return None;
         }
         let terms = burn.terms(reckoning, head, shop, row);
-        let hole = burn.hole(reckoning, head, terms);
-        let asks = burn::asks(reckoning, head, hole.depth, terms);
-        Some(Self { number, id, place, burn, row, hole, terms, asks })
+        let asks = burn::asks(reckoning, head, burn.depth, terms);
+        Some(Self { number, id, place, burn, row, terms, asks })
     }
 }
 
@@ -212,7 +209,7 @@ fn entry(
         reckoning.measured(At(key, name), what(meaning, symbol, "mm"), of.value, how, &[(symbol, of)]).value
     };
     let electrode_mm = same("electrode_mm", "electrode", "e", t.electrode);
-    let depth_mm = same("depth_mm", "metal to go through", "z", hole.hole.depth);
+    let depth_mm = same("depth_mm", "metal to go through", "z", hole.burn.depth);
     let stand_off_mm = same("stand_off_mm", "stand-off of the guide above the metal", "s", t.stand_off);
     let break_through_mm =
         same("break_through_mm", "how far the tip goes on beyond the metal", "y", asks.through);

@@ -84,7 +84,7 @@ pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool
 fn holes(setting: Setting, terms: &[Terms]) -> Vec<(usize, Hole)> {
     let silent = &mut Reckoning::silent();
     if setting.burn.ground.is_some() {
-        let made = |row| (row, setting.burn.made(silent, setting.head, setting.shop, row));
+        let made = |row| (row, setting.burn.made(silent, setting, row));
         return half_round::wheels(setting.shop).into_iter().map(made).collect();
     }
     let burned_with = setting.burn.burned_with(setting, terms);
@@ -92,7 +92,7 @@ fn holes(setting: Setting, terms: &[Terms]) -> Vec<(usize, Hole)> {
         Some(with) => *row == with,
         None => setting.allows(terms.electrode.value),
     });
-    allowed.map(|(row, terms)| (row, setting.burn.hole(silent, setting.head, *terms))).collect()
+    allowed.map(|(row, terms)| (row, setting.burn.hole(silent, setting, *terms))).collect()
 }
 
 /// Where the hole could be: where the job says, if it does; else where most room is, beside the middle of a long stretch if that has as much; or, in a

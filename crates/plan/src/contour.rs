@@ -157,7 +157,7 @@ pub fn decide(
         return Ok(Decided { contour, cut: None, remarks });
     };
     let cutting = wiring::recorded(reckoning, setting, &studied.cuttings[way.cutting]);
-    let hole = burn.made(reckoning, head, shop, way.tool);
+    let hole = burn.made(reckoning, setting, way.tool);
     let start = start(reckoning, setting, &hole, way);
     let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (way.place, way.lead_in.as_ref()));
     let starts = bounds.iter().all(|bound| {
@@ -304,7 +304,7 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
     );
     let may_lie = hole.worst.is_none().then(|| {
         let at = At(head, "start.may_lie_radius_mm");
-        reckoning.rule(at, &rules::MAY_LIE, [hole.takes, hole.rest, hole.position]).value
+        reckoning.rule(at, &rules::MAY_LIE, [hole.spreads, hole.rest, hole.position]).value
     });
     let sure = candidate::clean_up(reckoning, setting, hole, way.place);
     let nearest = setting.opening.target.nearest(hole.worst.unwrap_or(way.place)).point;
@@ -422,7 +422,7 @@ fn no_wire_holds_it(
             Some(_) => half_round::wheels(setting.shop).last().copied().unwrap_or(0),
             None => smallest.0,
         };
-        let hole = setting.burn.made(reckoning, setting.head, setting.shop, row);
+        let hole = setting.burn.made(reckoning, setting, row);
         contour.start_limits = start_limits(reckoning, setting, &hole, &[bound]);
     }
     contour.start_limits.cures.push(published::Cure {

@@ -133,7 +133,7 @@ fn smaller_electrode(setting: Setting, hole: &Hole) -> Option<Remedy> {
     }
     let silent = &mut Reckoning::silent();
     let electrode = Figure { value: fits, ..terms.electrode };
-    let burned = Hole::burned(silent, setting.head, Terms { electrode, ..terms }, hole.depth);
+    let burned = setting.burn.hole(silent, setting, Terms { electrode, ..terms });
     let change = format!("an electrode of {fits:.2} that burns {} deep", hole.depth.value);
     Some(Remedy { change, room: Some(x - burned.need.value) })
 }
@@ -180,7 +180,7 @@ fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> O
         }
     };
     for (row, tool) in tools {
-        let hole = burn.made(silent, setting.head, shop, row);
+        let hole = burn.made(silent, setting, row);
         let room = setting.opening.clear(place) - hole.need.value;
         let mut keeps = |cutting: &Cutting| {
             let bounds = candidate::bounds(silent, setting, &hole, cutting, (place, None));

@@ -3,6 +3,7 @@
 use crate::figure::Figure;
 use crate::hole::Hole;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief::Relief;
 use crate::rules::half_round as rules;
 use crate::rules::hole as hole_rules;
 use crate::split::{self, Over};
@@ -52,7 +53,12 @@ pub fn wheels(shop: &Shop) -> Vec<usize> {
 }
 
 /// The hole that a wheel makes through this height.
-pub fn hole(reckoning: &mut Reckoning, head: &str, (shop, row): (&Shop, usize), height: Figure) -> Hole {
+pub fn hole(
+    reckoning: &mut Reckoning,
+    head: &str,
+    (shop, row): (&Shop, usize),
+    (height, relief): (Figure, Option<&Relief>),
+) -> Hole {
     let held = Held::of(reckoning, shop, row);
     let half = &shop.half_round;
     let mut known = |head, name, meaning, symbol, unit, known: &Known<f64>| {
@@ -83,7 +89,21 @@ pub fn hole(reckoning: &mut Reckoning, head: &str, (shop, row): (&Shop, usize), 
     let drift = reckoning.rule(At(head, "start.terms.drift_mm"), &rules::LEAN, [lean, height]);
     let at = At(head, "start.terms.recast_and_stock_mm");
     let rest = reckoning.rule(at, &hole_rules::RECAST_AND_STOCK, [recast, stock]);
-    let takes = reckoning.rule(At(head, "start.terms.takes_mm"), &rules::TAKES, [entry, apart, drift, rest]);
+    let all = [entry, apart, drift, rest];
+    let (takes, spreads) = match relief {
+        None => {
+            let takes = reckoning.rule(At(head, "start.terms.takes_mm"), &rules::TAKES, all);
+            (takes, takes)
+        }
+        Some(relief) => {
+            let spreads = reckoning.rule(At(head, "start.terms.spreads_mm"), &rules::TAKES, all);
+            let [from, opens] = relief.opens(reckoning, head, height);
+            let of = [entry, apart, lean, height, from, rest];
+            let land = reckoning.rule(At(head, "start.terms.at_land_mm"), &rules::TAKES_AT_LAND, of);
+            let at = At(head, "start.terms.takes_mm");
+            (reckoning.rule(at, &rules::TAKES_ABOVE_RELIEF, [land, spreads, opens]), spreads)
+        }
+    };
     let at = At(head, "start.terms.sigma_position_mm");
     let sigma_position = reckoning.rule(at, &hole_rules::SIGMA_POSITION, [position]);
     let sigma_size = reckoning.rule(At(head, "start.terms.sigma_size_mm"), &hole_rules::SIGMA_SIZE, [size]);
@@ -104,6 +124,7 @@ pub fn hole(reckoning: &mut Reckoning, head: &str, (shop, row): (&Shop, usize), 
         drift,
         rest,
         takes,
+        spreads,
         sigma_position,
         sigma_size,
         chance,

@@ -2,6 +2,7 @@
 
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief::Relief;
 use crate::rules::hole as rules;
 use job::{Allowance, Electrode, Known, Position};
 use outline::Point;
@@ -155,8 +156,10 @@ pub struct Hole {
     pub drift: Figure,
     /// Recast and clean-up stock, mm.
     pub rest: Figure,
-    /// Fixed terms at the worst height, mm.
+    /// Fixed terms at the worst height, mm, the width of a relief there taken off.
     pub takes: Figure,
+    /// The same with nothing taken off, mm: how far the rim may lie.
+    pub spreads: Figure,
     /// Sigma of position along an axis, mm.
     pub sigma_position: Figure,
     /// Sigma of the radius, mm.
@@ -171,7 +174,13 @@ pub struct Hole {
 
 impl Hole {
     /// The hole that these terms burn to this depth; `head` is the contour's key with a dot behind it.
-    pub fn burned(reckoning: &mut Reckoning, head: &str, terms: Terms, depth: Figure) -> Self {
+    /// `relief`: what the wire cuts below the land, where the hole is burned from the cutting face.
+    pub fn burned(
+        reckoning: &mut Reckoning,
+        head: &str,
+        terms: Terms,
+        (depth, relief): (Figure, Option<&Relief>),
+    ) -> Self {
         let t = terms;
         let entry = reckoning.rule(
             At(head, "start.hole_diameter_mm.entry"),
@@ -187,7 +196,7 @@ impl Hole {
             &rules::RECAST_AND_STOCK,
             [t.recast, t.stock],
         );
-        let takes = takes(reckoning, head, t, depth, [entry, exit, drift, rest]);
+        let [takes, spreads] = takes(reckoning, head, t, (depth, relief), [entry, exit, drift, rest]);
         let sigma_position =
             reckoning.rule(At(head, "start.terms.sigma_position_mm"), &rules::SIGMA_POSITION, [t.position]);
         let sigma_size = reckoning.rule(At(head, "start.terms.sigma_size_mm"), &rules::SIGMA_SIZE, [t.size]);
@@ -208,6 +217,7 @@ impl Hole {
             drift,
             rest,
             takes,
+            spreads,
             sigma_position,
             sigma_size,
             chance,
@@ -217,8 +227,14 @@ impl Hole {
     }
 }
 
-/// What the hole takes at its worst height, chance apart.
-fn takes(reckoning: &mut Reckoning, head: &str, t: Terms, depth: Figure, hole: [Figure; 4]) -> Figure {
+/// What the hole takes at its worst height, chance apart: of what the edge leaves, and without regard to a relief.
+fn takes(
+    reckoning: &mut Reckoning,
+    head: &str,
+    t: Terms,
+    (depth, relief): (Figure, Option<&Relief>),
+    hole: [Figure; 4],
+) -> [Figure; 2] {
     let [entry, exit, drift, rest] = hole;
     let face =
         reckoning.rule(At(head, "start.terms.at_face_mm"), &rules::TAKES_AT_FACE, [entry, t.recast, t.stock]);
@@ -232,5 +248,17 @@ fn takes(reckoning: &mut Reckoning, head: &str, t: Terms, depth: Figure, hole: [
         &rules::TAKES_AT_BOTTOM,
         [exit, drift, t.recast, t.stock],
     );
-    reckoning.rule(At(head, "start.terms.takes_mm"), &rules::TAKES, [face, below, bottom])
+    let Some(relief) = relief else {
+        let takes = reckoning.rule(At(head, "start.terms.takes_mm"), &rules::TAKES, [face, below, bottom]);
+        return [takes, takes];
+    };
+    let spreads = reckoning.rule(At(head, "start.terms.spreads_mm"), &rules::TAKES, [face, below, bottom]);
+    let [from, opens] = relief.opens(reckoning, head, depth);
+    let land = reckoning.rule(
+        At(head, "start.terms.at_land_mm"),
+        &rules::TAKES_AT_LAND,
+        [t.electrode, t.overcut, t.drift, depth, from, t.stand_off, rest],
+    );
+    let at = At(head, "start.terms.takes_mm");
+    [reckoning.rule(at, &rules::TAKES_ABOVE_RELIEF, [face, below, land, bottom, opens]), spreads]
 }

@@ -161,6 +161,7 @@ impl Measured {
             drift,
             rest,
             takes,
+            spreads: takes,
             sigma_position,
             sigma_size,
             chance,

@@ -71,6 +71,32 @@ pub const TAKES: Rule<4> = Rule {
     of: |[diameter, apart, lean, rest]| diameter / 2.0 + apart + lean + rest,
 };
 
+/// What the hole takes where a relief begins, chance apart.
+pub const TAKES_AT_LAND: Rule<6> = Rule {
+    meaning: "metal that both half-rounds take where the relief begins",
+    symbol: "n_l",
+    unit: "mm",
+    formula: "D/2 + a + k_h*min(z, l_max) + c",
+    inputs: ["D", "a", "k_h", "z", "l_max", "c"],
+    basis: Basis::OwnDerivation,
+    cite: "as at the bottom, with the lean as far as the land goes",
+    range: None,
+    of: |[diameter, apart, lean, height, land, rest]| diameter / 2.0 + apart + lean * height.min(land) + rest,
+};
+
+/// What the hole takes of what the edge leaves, where a relief widens the opening below the land.
+pub const TAKES_ABOVE_RELIEF: Rule<3> = Rule {
+    meaning: "metal that both half-rounds take of what the edge leaves, the relief's width counted",
+    symbol: "n",
+    unit: "mm",
+    formula: "max(n_l, n_z - g_z)",
+    inputs: ["n_l", "n_z", "g_z"],
+    basis: Basis::OwnDerivation,
+    cite: "the lean grows evenly, so the worst is at the land's end or at the bottom",
+    range: None,
+    of: |[land, bottom, opens]| land.max(bottom - opens),
+};
+
 #[cfg(test)]
 mod tests {
     use super::*;
