@@ -22,7 +22,9 @@ pub fn lines(section: &str, halves: &Halves) -> String {
         })
         .collect();
     let held = if held.is_empty() { "nothing to hold it by".to_owned() } else { held.join("; ") };
-    let mut out = format!("halves {section}: joint along {along} at {across} {:+.3}; {held}\n", halves.at_mm);
+    let load = halves.opens_n.map_or(String::new(), |n| format!("; pushed apart by up to {:.0} N", n.ceil()));
+    let mut out =
+        format!("halves {section}: joint along {along} at {across} {:+.3}; {held}{load}\n", halves.at_mm);
     for caution in &halves.cautions {
         out.push_str(&format!("    {caution}\n"));
     }

@@ -17,6 +17,9 @@ pub struct Halves {
     /// What there is no room for.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub refused: Vec<JointRefused>,
+    /// Force that pushes the halves apart while the die works, an upper bound; left out where the sheet gives none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opens_n: Option<f64>,
     /// The cautions of making them.
     pub cautions: Vec<String>,
     /// What is done after what.

@@ -2,10 +2,12 @@
 
 use crate::contour::{Decided, Frame, Studied};
 use crate::joint;
-use crate::reckoning::Reckoning;
+use crate::reckoning::{At, Reckoning, what};
+use crate::rules::joint as rules;
 use crate::section::World;
+use crate::section_strength;
 use crate::split::{self, Split};
-use job::{Along, Section};
+use job::{Along, Cut, Edge, Section};
 use package::{self as published, Core, Halves, StartKind};
 use remark::Remark;
 
@@ -29,7 +31,8 @@ pub fn of(
     let openings: Vec<_> = studied.iter().map(|one| &one.opening).collect();
     let mut remarks = held.remarks;
     remarks.extend(split.remarks(section, &openings));
-    remarks.push(line_on_the_edge(section, split));
+    let opens_n = opens(reckoning, world, section, (split, studied), frame);
+    remarks.push(line_on_the_edge(section, split, opens_n));
     remarks.extend(decided.iter().filter_map(|one| comes_loose(section, one)));
     let over = |i: &usize| split.over(*i).is_some();
     let edges = (0..section.edges.len()).filter(over).map(|i| section.edges[i].id.clone()).collect();
@@ -40,17 +43,51 @@ pub fn of(
         edges,
         holes: held.holes,
         refused: held.refused,
+        opens_n,
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
         order_of_work,
     };
     (Some(halves), remarks)
 }
 
+/// What pushes the halves apart at all openings over the joint; none where the sheet gives no force.
+fn opens(
+    reckoning: &mut Reckoning,
+    world: World,
+    section: &Section,
+    (split, studied): (&Split, &[Studied]),
+    frame: Frame,
+) -> Option<f64> {
+    let over = |(i, edge): (usize, &Edge)| {
+        split.over(i).filter(|_| edge.cut.value != Cut::Finished).map(|over| (i, over))
+    };
+    let stamps: Vec<_> = section.edges.iter().enumerate().filter_map(over).collect();
+    if stamps.is_empty() {
+        return None;
+    }
+    let [spreading, thickness] = section_strength::spreading(reckoning, world, section)?;
+    let mut keys = Vec::new();
+    let mut sum = 0.0;
+    for (i, over) in stamps {
+        let key = format!("{}.{}.joint.", section.id, section.edges[i].id);
+        let meaning = what("length of joint that lies in the opening", "b", "mm");
+        let how = "between the two places where the joint crosses the finished edge";
+        let length = reckoning.measured(At(&key, "length_mm"), meaning, over.run[1] - over.run[0], how, &[]);
+        let land = studied[i].burn.frame(frame).land;
+        sum += reckoning.rule(At(&key, "opens_n"), &rules::OPENS, [spreading, thickness, land, length]).value;
+        keys.push(format!("{key}opens_n"));
+    }
+    let meaning = what("force that pushes the halves apart while the die works", "F_o", "N");
+    let at = At("", &format!("{}.halves.opens_n", section.id));
+    Some(reckoning.sum(at, meaning, sum, "sum over the openings on the joint", &keys).value)
+}
+
 /// The joint runs through the cutting edge.
-fn line_on_the_edge(section: &Section, split: &Split) -> Remark {
+fn line_on_the_edge(section: &Section, split: &Split, opens_n: Option<f64>) -> Remark {
     let (along, across) = names(split);
+    let load = opens_n.map_or(String::new(), |n| format!(", by up to {:.0} N", n.ceil()));
     let message = format!(
-        "section `{}` is made in two halves, joined along {along} at {across} {:.3}: the joint crosses the cutting edge, where it may leave a fine line on the part's edge and opens under load; strength is not reckoned across a joint, the pocket must hold the halves together",
+        "section `{}` is made in two halves, joined along {along} at {across} {:.3}: the joint crosses the cutting edge, where it may leave a fine line on the part's edge, and is pushed apart under load{load}; strength is not reckoned across a joint, the pocket must hold the halves together",
         section.id, split.at
     );
     Remark::warning("joint-in-edge", message).place(section.place.clone())

@@ -95,19 +95,8 @@ fn pressures(
     section: &Section,
     plate: &Plate,
 ) -> Option<Vec<Option<Figure>>> {
-    let sheet = world.job.sheet.as_ref()?;
-    let tau = shear_strength(reckoning, sheet, world.facts)?;
-    let t = thickness(reckoning, sheet);
-    let meaning = what("force that spreads an opening as a share of its cutting force", "a", "");
-    let share = match &world.job.forces.spreading {
-        Some(given) => reckoning.known(At("job:forces.", "spreading"), meaning, given),
-        None => {
-            reckoning.known(At("fact:strength.", "spreading"), meaning, &world.facts.strength().spreading)
-        }
-    };
+    let [spreading, t] = spreading(reckoning, world, section)?;
     let of = format!("{}.", section.id);
-    let spreading =
-        reckoning.rule(At(&of, "strength.spreading_n_per_mm"), &rules::SPREADING, [share, t, tau]);
     let height = reckoning.figure(&format!("{of}size_mm.2"))?;
     let mut pressures = Vec::new();
     for (edge, (opening, land)) in plate.edges.iter().zip(&plate.openings) {
@@ -119,6 +108,23 @@ fn pressures(
         }));
     }
     Some(pressures)
+}
+
+/// What spreads each mm of the openings' edges, and the sheet's thickness; none where the sheet gives no force.
+pub fn spreading(reckoning: &mut Reckoning, world: World, section: &Section) -> Option<[Figure; 2]> {
+    let sheet = world.job.sheet.as_ref()?;
+    let tau = shear_strength(reckoning, sheet, world.facts)?;
+    let t = thickness(reckoning, sheet);
+    let meaning = what("force that spreads an opening as a share of its cutting force", "a", "");
+    let share = match &world.job.forces.spreading {
+        Some(given) => reckoning.known(At("job:forces.", "spreading"), meaning, given),
+        None => {
+            reckoning.known(At("fact:strength.", "spreading"), meaning, &world.facts.strength().spreading)
+        }
+    };
+    let of = format!("{}.", section.id);
+    let at = At(&of, "strength.spreading_n_per_mm");
+    Some([reckoning.rule(at, &rules::SPREADING, [share, t, tau]), t])
 }
 
 /// The section as a plate with its loads.

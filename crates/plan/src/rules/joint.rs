@@ -55,6 +55,19 @@ pub const THREAD_HALF: Rule<1> = Rule {
     of: |[diameter]| 1.5 * diameter,
 };
 
+/// What opens the joint at one opening.
+pub const OPENS: Rule<4> = Rule {
+    meaning: "force that pushes the halves apart at this opening",
+    symbol: "F_o",
+    unit: "N",
+    formula: "q/t*l*b",
+    inputs: ["q", "t", "l", "b"],
+    basis: Basis::OwnDerivation,
+    cite: "what spreads the opening, as a pressure over its land packed with slugs, on the length of joint that lies in it: an upper bound",
+    range: None,
+    of: |[spreading, thickness, land, length]| spreading / thickness * land * length,
+};
+
 /// From an axis to a face or side.
 pub const TO_SIDE: Rule<2> = Rule {
     meaning: "from the axis to a side or face of the block, at least",

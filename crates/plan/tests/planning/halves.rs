@@ -249,3 +249,16 @@ fn a_core_is_parted_by_the_joint() {
     assert_eq!(cut.cores.iter().filter(|core| core.held).count(), 1);
     assert!(plan.remarks.iter().any(|remark| remark.code == "core-parted"));
 }
+
+/// By hand: sheet 0.2 of 380 N/mm2, a share of 0.3 spreads: 22.8 N on each mm of edge, as a pressure of 114 over the land, 20, and the
+/// joint in the opening, 1.22. An edge that stamps nothing pushes nothing.
+#[test]
+fn what_pushes_the_halves_apart_by_hand() {
+    let sheet =
+        "[sheet]\nshear_strength_mpa = 380\nthickness = 0.2\nclearance = 0.05\n[forces]\nspreading = 0.3\n";
+    let bench = split(slot(), "along = \"x\", at = 0").sheet(sheet).edge("cut = \"pierce\"\n");
+    near(halves(&bench.plan()).opens_n.unwrap(), 0.3 * 380.0 * 20.0 * 1.22, 1e-6);
+    let short = bench.relief("land = 3\nrelief_deg = 0.5\n").plan();
+    near(halves(&short).opens_n.unwrap(), 0.3 * 380.0 * 3.0 * 1.22, 1e-6);
+    assert!(halves(&split(slot(), "along = \"x\"").sheet(sheet).plan()).opens_n.is_none());
+}

@@ -131,6 +131,7 @@ fn every_number_has_its_line_and_every_line_its_inputs() {
     assert!(relieved.plan().sections[0].land.is_some());
     let joined = "halves = { along = \"x\" }\n";
     let halves = Bench::new(rounded_rectangle(1.2, 0.23, 0.115), 20.0).section(joined);
+    let halves = halves.sheet(sheet).edge("cut = \"pierce\"\n");
     let unheld = halves.clone().size([12.0, 16.0]);
     let split = Bench::new(rounded_rectangle(1.2, 0.12, 0.06), 20.0).section(joined);
     for (bench, makes) in [

@@ -46,6 +46,7 @@ fn split(case: &Case, along: Along) -> Evidence {
         edges: vec![contour.id.clone()],
         holes: [-8.0, 8.0].map(hole).to_vec(),
         refused: Vec::new(),
+        opens_n: None,
         cautions: Vec::new(),
         order_of_work: Vec::new(),
     });
