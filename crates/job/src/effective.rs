@@ -127,6 +127,7 @@ impl Shop {
         page.value("tab_stress_mpa", &core.tab_stress_mpa);
         page.value("piece_tab", &core.piece_tab);
         page.value("frame", &core.frame);
+        page.value("beside", &core.beside);
         page.value("sliver_below", &core.sliver_below);
     }
 

@@ -193,6 +193,7 @@ fn core() -> Core {
         tab_stress_mpa: known(100.0, "tab_stress_mpa"),
         piece_tab: known(3.5, "piece_tab"),
         frame: known(2.0, "frame"),
+        beside: known(1.0, "beside"),
         sliver_below: known(0.1, "sliver_below"),
     }
 }

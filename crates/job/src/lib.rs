@@ -82,7 +82,7 @@ pub use schema::{Which, schema};
 pub use section::{Cavity, Face, Kind, Section, Strength, WallRule};
 pub use sheet::Sheet;
 pub use shop::{Shop, read_shop};
-pub use start::Start;
+pub use start::{Begins, Start};
 pub use steel::{Material, Steel};
 pub use strength_limits::StrengthLimits;
 pub use thread::Thread;

@@ -6,6 +6,7 @@ use crate::halves;
 use crate::punch;
 use package::{
     Contour, Core, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side,
+    StartKind,
 };
 use std::io::Write;
 
@@ -154,7 +155,8 @@ fn row(plan: &Plan, section: &PlanSection, one: &Contour) -> [String; 8] {
         Some(_) if one.wire.is_some() => "one piece",
         _ => "-",
     };
-    let start = |f: &dyn Fn(&package::Start) -> String| one.start.as_ref().map_or("-".to_owned(), f);
+    let hole = one.start.as_ref().filter(|start| start.kind != StartKind::FromOutside);
+    let start = |f: &dyn Fn(&package::Start) -> String| hole.map_or("-".to_owned(), f);
     let wire = |f: &dyn Fn(&package::Wire) -> String| one.wire.as_ref().map_or("-".to_owned(), f);
     [
         mark.to_owned(),
@@ -182,6 +184,9 @@ fn watch(one: &Contour) -> String {
         };
     }
     let mut found = Vec::new();
+    if one.start.as_ref().is_some_and(|start| start.kind == StartKind::FromOutside) {
+        found.push("from the block's edge".to_owned());
+    }
     if one.wire.as_ref().is_some_and(|wire| wire.relief.is_some()) {
         found.push(format!("land {:.1}, relief {}", one.land_mm, one.relief_deg));
     }
@@ -260,15 +265,18 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
             bound.need_mm - bound.have_mm
         )
     });
+    let largest = match limits.of_hole() {
+        true => format!("largest hole {:.3}; ", limits.largest_hole_mm),
+        false => String::new(),
+    };
     out.push_str(&format!(
-        "! {}, {}: largest hole {:.3}; {}\n",
+        "! {}, {}: {largest}{}\n",
         name(plan, section, one),
         if section.halves.as_ref().is_some_and(|halves| halves.edges.contains(&one.id)) {
             "two halves"
         } else {
             "one piece"
         },
-        limits.largest_hole_mm,
         failed.collect::<Vec<_>>().join("; ")
     ));
     let width = limits.cures.iter().map(|cure| cure.change.chars().count()).max().unwrap_or(0);

@@ -20,14 +20,15 @@ pub enum StartKind {
     FromOutside,
 }
 
-/// How a cut is started.
+/// How a cut is started. From outside there is no hole: its diameters and its depth are 0, and room is the distance from the wire,
+/// where it stands beside the block, to the finished edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Start {
     /// Way of starting.
     pub kind: StartKind,
-    /// Centre of the hole.
+    /// Centre of the hole, or where the wire stands beside the block.
     pub x_mm: f64,
-    /// Centre of the hole.
+    /// Centre of the hole, or where the wire stands beside the block.
     pub y_mm: f64,
     /// The hole's diameters.
     pub hole_diameter_mm: HoleDiameter,
@@ -141,7 +142,7 @@ pub struct HoleDiameter {
 /// How far a start is possible at all.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct StartLimits {
-    /// Entry diameter that would leave room 0 with the best candidate's allowances.
+    /// Entry diameter that would leave room 0 with the best candidate's allowances; 0 where the cut starts from outside.
     pub largest_hole_mm: f64,
     /// The bounds of the best candidate.
     pub bounds: Vec<Bound>,
@@ -149,11 +150,18 @@ pub struct StartLimits {
     pub cures: Vec<Cure>,
 }
 
+impl StartLimits {
+    /// Whether they are those of a start hole, and not of a start from outside.
+    pub fn of_hole(&self) -> bool {
+        self.largest_hole_mm > 0.0 || self.bounds.iter().any(|bound| bound.bound == "clean-up")
+    }
+}
+
 /// One bound that a start must keep.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Bound {
     /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `print-radius`, `tolerance`,
-    /// `wire-height`, `lead-in`, `electrode-length`, `bore`.
+    /// `wire-height`, `lead-in`, `electrode-length`, `bore`, `frame`, `bay`, `piece`.
     pub bound: String,
     /// What there is.
     pub have_mm: f64,

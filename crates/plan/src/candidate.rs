@@ -248,7 +248,7 @@ fn burning_bounds(
 }
 
 /// The bounds on the wire alone: corners, height.
-fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Vec<BoundCheck> {
+pub fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Vec<BoundCheck> {
     let allowed = corner_tolerance(reckoning, setting);
     let deepest = reckoning.measured(
         At(setting.head, "wire.deepest_miss_mm"),
@@ -333,7 +333,7 @@ pub fn corner_tolerance(reckoning: &mut Reckoning, setting: Setting) -> Figure {
 }
 
 /// The largest offset at which the opening is still one piece.
-fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figure {
+pub fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figure {
     reckoning.measured(
         At(setting.head, "start.terms.one_piece_mm"),
         what("largest offset at which the opening is one piece", "H_1", "mm"),
@@ -377,11 +377,16 @@ pub fn pass_minutes(
         "length of the lines and arcs",
         &[],
     );
+    // Through the frame the wire goes in and not back.
+    let (times, how) = match setting.edge.start.at_block_edge() {
+        true => (1.0, "length of the lead-in less the offset, once"),
+        false => (2.0, "length of the lead-in less the offset, twice"),
+    };
     let lead = reckoning.measured(
         At(&key, "lead_in_and_back_mm"),
         what("lead-in and way back", "B", "mm"),
-        2.0 * (lead_in.length() - cutting.passes.passes[pass].offset.value).max(0.0),
-        "length of the lead-in less the offset, twice",
+        times * (lead_in.length() - cutting.passes.passes[pass].offset.value).max(0.0),
+        how,
         &[],
     );
     let bends = reckoning.measured(

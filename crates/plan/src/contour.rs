@@ -9,6 +9,7 @@ use crate::choice::{self, Looked};
 use crate::cores::Entrance;
 use crate::cures;
 use crate::cutting::Cutting;
+use crate::edge_start;
 use crate::figure::Figure;
 use crate::half_round;
 use crate::hold_point;
@@ -101,7 +102,10 @@ pub fn study(
         steel_rate: frame.steel_rate,
         relief,
     };
-    let looked = choice::look(setting, &cuttings, &terms);
+    let looked = match edge.start.at_block_edge() {
+        true => edge_start::look(setting, &cuttings),
+        false => choice::look(setting, &cuttings, &terms),
+    };
     Ok(Studied { opening, burn, cuttings, terms, looked, left_out })
 }
 
@@ -150,6 +154,9 @@ pub fn decide(
         relief,
     };
     let mut contour = blank(reckoning, setting, frame);
+    if edge.start.at_block_edge() {
+        return edge_start::decide(reckoning, setting, studied, chosen, (contour, frame.density));
+    }
     let mut remarks = studied.left_out.clone();
     let way = chosen.or_else(|| studied.looked.nearest());
     let Some(way) = way else {
@@ -358,6 +365,16 @@ fn start_limits(
         &rules::LARGEST,
         [hole.entry, setting.opening.inscribed, hole.takes, hole.chance],
     );
+    let bounds = self::bounds(reckoning, head, bounds);
+    published::StartLimits { bounds, largest_hole_mm: largest.value, cures: Vec::new() }
+}
+
+/// Bounds as they are published.
+pub fn bounds(
+    reckoning: &mut Reckoning,
+    head: &str,
+    bounds: &[candidate::BoundCheck],
+) -> Vec<published::Bound> {
     let mut same = |i: usize, name: &str, meaning, symbol, of: Figure| {
         let key = format!("start_limits.bounds.{i}.{name}");
         reckoning
@@ -376,10 +393,11 @@ fn start_limits(
         need_mm: same(i, "need_mm", "what it takes", "need", bound.need),
         holds: bound.holds(),
     });
-    published::StartLimits { bounds: bounds.collect(), largest_hole_mm: largest.value, cures: Vec::new() }
+    bounds.collect()
 }
 
-fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<published::MissedCorner> {
+/// Corners that the last pass leaves.
+pub fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<published::MissedCorner> {
     let of = |(i, miss): (usize, &outline::Miss)| {
         let key = format!("missed_corners.{i}.depth_mm");
         let depth = reckoning.measured(
@@ -395,7 +413,7 @@ fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<publi
 }
 
 /// No wire of the shop has passes for this tolerance.
-fn no_wire_holds_it(
+pub fn no_wire_holds_it(
     reckoning: &mut Reckoning,
     setting: Setting,
     terms: &[Terms],
@@ -424,6 +442,8 @@ fn no_wire_holds_it(
         };
         let hole = setting.burn.made(reckoning, setting, row);
         contour.start_limits = start_limits(reckoning, setting, &hole, &[bound]);
+    } else {
+        contour.start_limits = edge_start::limits_of(reckoning, setting, &[bound]);
     }
     contour.start_limits.cures.push(published::Cure {
         change: format!("a tolerance of {} or more", tightest.value),

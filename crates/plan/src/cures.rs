@@ -7,6 +7,7 @@ use crate::bore::{Bore, farthest};
 use crate::burn::Burn;
 use crate::candidate::{self, Candidate, Setting};
 use crate::cutting::Cutting;
+use crate::edge_start;
 use crate::figure::Figure;
 use crate::half_round;
 use crate::hole::{Hole, Terms};
@@ -28,6 +29,12 @@ const AS_GOOD: f64 = 1e-3;
 const FINEST_WHEEL: f64 = 0.04;
 /// Thinnest electrode worth naming as a cure, mm (common practice, no source).
 const THINNEST: f64 = 0.08;
+
+/// Bounds that a finer wire may keep.
+const FINER: [&str; 7] = ["threading", "short", "one-piece", "corners", "bay", "piece", "print-radius"];
+/// Bounds on the start hole of a piece.
+const HOLE: [&str; 8] =
+    ["clean-up", "threading", "short", "reach", "frame", "depth", "electrode-length", "lead-in"];
 
 /// A change that would make an opening possible; the room it would leave where it is computed.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,29 +73,40 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
     if broken("bore") {
         found.push(named("a wider back bore, or its centre under the hole".to_owned()));
     }
-    let wire = cuttings[best.cutting].passes.wire.value;
-    let fine = ["threading", "short", "one-piece", "corners", "bay", "piece", "print-radius"];
-    if fine.into_iter().any(broken) || broken("reach") && !elsewhere {
-        found.push(named(format!("a wire finer than {wire}")));
+    if broken("reach") && !elsewhere && !FINER.into_iter().any(broken) {
+        found.push(named(format!("a wire finer than {}", cuttings[best.cutting].passes.wire.value)));
     }
-    if let Some(corner) = best.bounds.iter().find(|bound| bound.name == "corners" && !bound.holds()) {
-        let need = (corner.need.value * 1000.0).ceil() / 1000.0;
-        found.push(named(format!("corner_tolerance of {need:.3} or more")));
-    }
-    if let Some(radius) = best.bounds.iter().find(|bound| bound.name == "print-radius" && !bound.holds()) {
-        let need = (radius.need.value * 1000.0).ceil() / 1000.0;
-        found.push(named(format!("a print that allows a corner_radius of {need:.3} or more")));
-    }
+    found.extend(of_wire(setting, best, cuttings[best.cutting].passes.wire.value));
     if broken("frame") {
         found.push(named("a larger `cut_from`, or another `at`".to_owned()));
     }
-    if broken("wire-height") {
-        found.push(named(format!("a lower block, or a wire that cuts {} high", setting.height.value)));
+    if HOLE.into_iter().any(broken) && setting.burn.measured.is_none() {
+        found.extend(edge_start::instead_of_hole(setting, cuttings));
     }
     if broken("lead-in") {
         found.push(named("another place for the hole, stated by hand: `start = { at = [x, y] }`".to_owned()));
     }
     found
+}
+
+/// What would cure bounds on the wire alone.
+pub fn of_wire(setting: Setting, best: &Candidate, wire: f64) -> Vec<Remedy> {
+    let broken = |name: &str| best.bounds.iter().find(|bound| bound.name == name && !bound.holds());
+    let up = |value: f64| (value * 1000.0).ceil() / 1000.0;
+    let mut found = Vec::new();
+    if FINER.into_iter().any(|name| broken(name).is_some()) {
+        found.push(format!("a wire finer than {wire}"));
+    }
+    if let Some(corner) = broken("corners") {
+        found.push(format!("corner_tolerance of {:.3} or more", up(corner.need.value)));
+    }
+    if let Some(radius) = broken("print-radius") {
+        found.push(format!("a print that allows a corner_radius of {:.3} or more", up(radius.need.value)));
+    }
+    if broken("wire-height").is_some() {
+        found.push(format!("a lower block, or a wire that cuts {} high", setting.height.value));
+    }
+    found.into_iter().map(|change| Remedy { change, room: None }).collect()
 }
 
 /// How far the finished edge is from where the hole would be: the stated place, or where most room is.

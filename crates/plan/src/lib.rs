@@ -17,6 +17,7 @@ mod contour;
 mod cores;
 mod cures;
 mod cutting;
+mod edge_start;
 mod erosion;
 mod fastening;
 mod fastening_places;

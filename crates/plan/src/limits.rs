@@ -93,11 +93,19 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
         "reach" => format!(
             "the wire's centre must stay {need:.4} from the edge, the opening gives {have:.4}: SHORT {short:.4}"
         ),
-        "one-piece" => format!(
-            "the opening falls apart for this wire: it stays one piece to {have:.4}, the main cut needs {need:.4}"
-        ),
         "frame" => format!(
             "between the start hole and the block's side or the next piece {have:.3} of metal would stand, {need:.3} is asked for"
+        ),
+        _ => of_wire(setting, bound),
+    }
+}
+
+/// The same of a bound on the wire alone.
+pub fn of_wire(setting: Setting, bound: &BoundCheck) -> String {
+    let (have, need) = (bound.have.value, bound.need.value);
+    match bound.name {
+        "one-piece" => format!(
+            "the opening falls apart for this wire: it stays one piece to {have:.4}, the main cut needs {need:.4}"
         ),
         "piece" => format!(
             "the piece is too small for this wire: its edge is {have:.3} long, with a tab this wire goes round {need:.3} or more"

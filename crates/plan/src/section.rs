@@ -11,6 +11,7 @@ use crate::cavity;
 use crate::clearance;
 use crate::contour::{self, Frame, Studied};
 use crate::cores;
+use crate::edge_start;
 use crate::fastening;
 use crate::figure::Figure;
 use crate::forces;
@@ -18,6 +19,7 @@ use crate::halves;
 use crate::island;
 use crate::kept::Kept;
 use crate::opening::{DrawnEdge, Opening};
+use crate::piece::Way;
 use crate::programs;
 use crate::punch;
 use crate::reckoning::{At, Reckoning, what};
@@ -205,6 +207,9 @@ fn to_burn<'a>(
     let Some(ways) = chosen.iter().copied().collect::<Option<Vec<&Candidate>>>() else { return Vec::new() };
     let of = |(i, way): (usize, &Candidate)| {
         let edge = &section.edges[i];
+        if edge.start.at_block_edge() {
+            return None;
+        }
         let hole = (i + 1, edge.id.as_str(), way.place);
         ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.tool))
     };
@@ -311,8 +316,15 @@ fn study_all(
     }
     beside_each_other(&mut openings);
     let split = Split::of(reckoning, section, &openings)?;
-    for (i, (edge, opening)) in section.edges.iter().zip(openings).enumerate() {
+    // The frame is whole where no way through it comes near what an edge before has cut.
+    let mut cut: Vec<(bool, Way)> = Vec::new();
+    for (i, (edge, mut opening)) in section.edges.iter().zip(openings).enumerate() {
         let head = head(section, &edge.id);
+        let from_side = edge.start.at_block_edge();
+        if let Some(around) = &mut opening.around {
+            let counts = cut.iter().filter(|(other, _)| from_side || *other);
+            counts.for_each(|(_, way)| around.crossed_by(*way));
+        }
         let over = split.as_ref().and_then(|split| split.over(i));
         let one =
             Burn::of(reckoning, &head, (section, edge), (&opening, over), frame.height).and_then(|burn| {
@@ -320,7 +332,12 @@ fn study_all(
                 contour::study((opening, burn), &head, world.shop, (section, edge), frame)
             });
         match one {
-            Ok(one) => studied.push(one),
+            Ok(one) => {
+                if one.opening.is_outside() {
+                    cut.extend(edge_start::crosses(&one).into_iter().map(|way| (from_side, way)));
+                }
+                studied.push(one);
+            }
             Err(found) => faults.extend(found),
         }
     }

@@ -247,7 +247,8 @@ impl Setup<'_> {
             self.writer.comment(&format!("EDGE {}: FIX THE PIECE TO ITS BLOCK, THEN GO ON", cut.id));
             self.writer.stop();
         }
-        self.writer.comment(&format!("EDGE {}: THREAD IN ITS START HOLE", cut.id));
+        let place = if cut.wired.beside { "BESIDE THE BLOCK: NO HOLE" } else { "IN ITS START HOLE" };
+        self.writer.comment(&format!("EDGE {}: THREAD {place}", cut.id));
         self.rapid(cuts, hole)?;
         self.writer.thread();
         let count = cut.wired.cutting.passes.passes.len();

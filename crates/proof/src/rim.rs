@@ -1,10 +1,14 @@
 //! Where the metal that a start hole takes away lies: as planned, at both ends as it was measured, or in both halves of a block.
 
 use crate::flatten::Place;
+use crate::from_outside::begins_there;
 use package::{Along, Start};
 
-/// Centres and radii of the circles that must lie in what is cut away.
+/// Centres and radii of the circles that must lie in what is cut away; none where there is no hole.
 pub fn rims(start: &Start) -> Vec<(Place, f64)> {
+    if begins_there(start) {
+        return Vec::new();
+    }
     if let Some(half) = start.half_round {
         // Each half beside the other by the mismatch, either way, and its half-round as deep as it may be.
         let aside = half.mismatch_mm.abs() / 2.0;

@@ -57,7 +57,9 @@ fn refusal(lines: &mut Vec<Line>, limits: &StartLimits) {
         lines.push((WORD, format!("{bound}: SHORT {}", figure::size((need_mm - have_mm).abs(), 3))));
         lines.push((SMALL, format!("have {have_mm:.3}, need {need_mm:.3}")));
     }
-    lines.push((WORD, format!("largest hole {:.3}", limits.largest_hole_mm)));
+    if limits.of_hole() {
+        lines.push((WORD, format!("largest hole {:.3}", limits.largest_hole_mm)));
+    }
     for (i, cure) in limits.cures.iter().enumerate() {
         if i == 0 {
             lines.push((SMALL, "Would cure it:".into()));
@@ -71,6 +73,10 @@ fn start(lines: &mut Vec<Line>, contour: &Contour) {
     let Some(start) = &contour.start else { return };
     lines.push((FIGURE, format!("X {}", figure::signed(start.x_mm, 4))));
     lines.push((FIGURE, format!("Y {}", figure::signed(start.y_mm, 4))));
+    if start.kind == StartKind::FromOutside {
+        lines.push((WORD, "from outside: no hole".into()));
+        return;
+    }
     let hole = start.hole_diameter_mm;
     lines.push((WORD, format!("hole {:.3}, exit {:.3}", hole.entry, hole.exit)));
     if let Some(measured) = start.measured {
