@@ -183,6 +183,7 @@ impl Shop {
         page.value("depth", &half.depth);
         page.value("mismatch", &half.mismatch);
         page.value("lean_per_mm", &half.lean_per_mm);
+        page.value("stock", &half.stock);
     }
 
     fn write_order(&self, page: &mut Page) {

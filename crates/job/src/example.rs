@@ -265,5 +265,6 @@ fn half_round() -> HalfRound {
         depth: known(0.003, "depth"),
         mismatch: known(0.004, "mismatch"),
         lean_per_mm: known(0.0002, "lean_per_mm"),
+        stock: known(0.3, "stock"),
     }
 }

@@ -19,6 +19,8 @@ pub struct HalfRound {
     pub mismatch: Known<f64>,
     /// How far a half-round leans over the block's height, mm per mm.
     pub lean_per_mm: Known<f64>,
+    /// Stock that is left on each face of the halves while they are soft.
+    pub stock: Known<f64>,
 }
 
 const RADII: Field = Field::new(
@@ -45,7 +47,13 @@ const LEAN: Field = Field::new(
     "how far a half-round leans over the block's height",
 );
 
-pub(crate) const FIELDS: &[Field] = &[RADII, SIZE, POSITION, DEPTH, MISMATCH, LEAN];
+const STOCK: Field = Field::new(
+    "stock",
+    Want::Length(ALLOWANCE),
+    "stock that is left on each face of the halves for grinding, while they are soft",
+);
+
+pub(crate) const FIELDS: &[Field] = &[RADII, SIZE, POSITION, DEPTH, MISMATCH, LEAN, STOCK];
 
 /// Reads the table; what it leaves out stays as built in.
 pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: HalfRound) -> HalfRound {
@@ -63,5 +71,6 @@ pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: HalfRound) -> Hal
         depth: reader.length(part, &DEPTH).unwrap_or(built_in.depth),
         mismatch: reader.length(part, &MISMATCH).unwrap_or(built_in.mismatch),
         lean_per_mm: reader.number(part, &LEAN).unwrap_or(built_in.lean_per_mm),
+        stock: reader.length(part, &STOCK).unwrap_or(built_in.stock),
     }
 }

@@ -69,6 +69,12 @@ pub struct JointHole {
     pub sink_mm: Option<[f64; 2]>,
     /// How deep it goes into the half that it goes in from, and into the other, counted from the joint.
     pub into_mm: [f64; 2],
+    /// To the drill's point in the other half, counted from the joint; that half's thickness where it goes through.
+    pub drill_depth_mm: f64,
+    /// Drilled on through the other half, to push a dowel out by; null: a screw.
+    pub push_out_mm: Option<f64>,
+    /// The longest screw that fits, from under its head; null: a dowel.
+    pub longest_mm: Option<f64>,
     /// Metal beyond what is asked for where it is tightest.
     pub room_mm: f64,
 }

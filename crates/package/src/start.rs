@@ -76,6 +76,12 @@ pub struct HalfRound {
     pub depth_error_mm: f64,
     /// How far one half may stand beside the other along the joint.
     pub mismatch_mm: f64,
+    /// Plus or minus on the radius.
+    pub radius_error_mm: f64,
+    /// Pin that goes through the joined hole wherever it lies within these limits.
+    pub pin_mm: f64,
+    /// Pin that does not.
+    pub no_go_mm: f64,
 }
 
 /// How a hole's place is known to the wire machine.

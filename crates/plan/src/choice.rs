@@ -22,6 +22,8 @@ const BESIDE_AN_OPENING: usize = 3;
 const BESIDE_A_PIECE: usize = 8;
 /// A place with this much less room than the best has as much, mm.
 const AS_MUCH: f64 = 1e-6;
+/// What a hold point counts where wheels are chosen by it, min (own choice).
+const HOLD_MINUTES: f64 = 15.0;
 /// A chance of cleaning up above this is worth no further credit.
 pub const SURE: f64 = 0.999;
 
@@ -199,9 +201,13 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
         bound if bound >= SURE => bound,
         _ => candidate::clean_up(silent, setting, hole, way.place).value,
     };
+    // A hold point is somebody's time; a wide wheel is not worth it.
+    let room = candidate::distance(silent, setting, (hole, way.place)).value - hole.need.value;
+    let tight = hole.burned.is_none() && room < setting.shop.allowance.measure_below.value;
+    let hold = if tight { HOLD_MINUTES } else { 0.0 };
     let risk = if sure >= SURE { 0.0 } else { 1.0 - sure };
     let tilted = cutting.tilted.as_ref().zip(way.tilted_in.as_ref()).map_or(0.0, |(tilted, lead_in)| {
         tilted_cut::minutes(silent, setting, tilted, (feeds, lead_in, cutting.passes.wire)).value
     });
-    tilted + cut + burn + risk * setting.shop.cutting.remake_minutes.value
+    tilted + cut + burn + hold + risk * setting.shop.cutting.remake_minutes.value
 }

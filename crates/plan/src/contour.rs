@@ -317,7 +317,8 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
     let nearest = setting.opening.target.nearest(hole.worst.unwrap_or(way.place)).point;
     let measured = setting.burn.measured.as_ref().map(|measured| measured.entry());
     let ground = setting.burn.ground.as_ref();
-    let half_round = ground.map(|over| half_round::entry(reckoning, head, (setting.shop, way.tool), over));
+    let half_round =
+        ground.map(|over| half_round::entry(reckoning, head, (setting.shop, way.tool), (over, hole)));
     published::Start {
         kind: match hole.burned {
             Some(_) => published::StartKind::Burned,

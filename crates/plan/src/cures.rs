@@ -229,7 +229,7 @@ fn in_halves(setting: Setting, cuttings: &[Cutting]) -> Option<Remedy> {
     tried(setting, cuttings, &(words, burn))
 }
 
-/// A hole that is ground already: a joint where more room is, or a finer wheel.
+/// A hole that is ground already: a joint where more room is, or the widest wheel that cleans up.
 fn ground_otherwise(setting: Setting, cuttings: &[Cutting], hole: &Hole) -> Vec<Remedy> {
     let mut found = Vec::new();
     let Some(here) = setting.burn.ground else { return found };
@@ -247,12 +247,13 @@ fn ground_otherwise(setting: Setting, cuttings: &[Cutting], hole: &Hole) -> Vec<
     let spare = distance(setting) - hole.need.value;
     let fits = ((hole.entry.value / 2.0 + spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
     let radii = &setting.shop.half_round.radii;
-    if spare < 0.0 && fits >= FINEST_WHEEL && radii.value.iter().all(|radius| *radius > fits) {
+    if fits >= FINEST_WHEEL && !radii.value.contains(&((fits * 100.0).round() / 100.0)) {
+        let words = if spare < 0.0 { "a finer wheel" } else { "a wider wheel" };
         let radii = Known { value: vec![(fits * 100.0).round() / 100.0], from: radii.from.clone() };
         let half_round = HalfRound { radii, ..setting.shop.half_round.clone() };
         let shop = Shop { half_round, ..setting.shop.clone() };
-        let finer = Setting { shop: &shop, ..setting };
-        found.extend(tried(finer, cuttings, &("a finer wheel".to_owned(), setting.burn.clone())));
+        let other = Setting { shop: &shop, ..setting };
+        found.extend(tried(other, cuttings, &(words.to_owned(), setting.burn.clone())));
     }
     found
 }

@@ -22,6 +22,7 @@ struct Held {
     radius: Figure,
     depth_error: Figure,
     mismatch: Figure,
+    size: Figure,
 }
 
 impl Held {
@@ -40,6 +41,7 @@ impl Held {
                 "m_h",
                 &half.mismatch,
             ),
+            size: known("size_mm", "size of a half-round, 3 sigma on the radius", "q", &half.size),
         }
     }
 }
@@ -73,7 +75,7 @@ pub fn hole(
         "mm",
         &half.position,
     );
-    let size = known(own, "size_mm", "size of a half-round, 3 sigma on the radius", "q", "mm", &half.size);
+    let size = held.size;
     let lean = known(own, "lean_per_mm", "lean per height", "k_h", "mm/mm", &half.lean_per_mm);
     let all = "shop:allowance.";
     let stock = known(all, "clean_up_stock_mm", "clean-up stock", "u", "mm", &shop.allowance.clean_up_stock);
@@ -85,7 +87,7 @@ pub fn hole(
     let entry = reckoning.rule(At(head, "start.hole_diameter_mm.entry"), &rules::DIAMETER, [held.radius]);
     let apart =
         reckoning.rule(At(head, "start.terms.apart_mm"), &rules::APART, [held.depth_error, held.mismatch]);
-    let exit = reckoning.rule(At(head, "start.hole_diameter_mm.exit"), &rules::LIGHT, [entry, apart]);
+    let exit = reckoning.rule(At(head, "start.hole_diameter_mm.exit"), &rules::LIGHT, [entry, apart, size]);
     let drift = reckoning.rule(At(head, "start.terms.drift_mm"), &rules::LEAN, [lean, height]);
     let at = At(head, "start.terms.recast_and_stock_mm");
     let rest = reckoning.rule(at, &hole_rules::RECAST_AND_STOCK, [recast, stock]);
@@ -138,9 +140,15 @@ pub fn entry(
     reckoning: &mut Reckoning,
     head: &str,
     (shop, row): (&Shop, usize),
-    over: &Over,
+    (over, hole): (&Over, &Hole),
 ) -> published::HalfRound {
     let held = Held::of(reckoning, shop, row);
+    let apart =
+        reckoning.rule(At(head, "start.terms.apart_mm"), &rules::APART, [held.depth_error, held.mismatch]);
+    let at = At(head, "start.half_round.pin_mm");
+    let pin_mm = reckoning.rule(at, &rules::PIN, [hole.exit, hole.drift]).value;
+    let at = At(head, "start.half_round.no_go_mm");
+    let no_go_mm = reckoning.rule(at, &rules::STOPS, [hole.entry, apart, held.size]).value;
     let mut same = |name: &str, meaning, symbol, how, of: Figure| {
         let at = At(head, name);
         reckoning.measured(at, what(meaning, symbol, "mm"), of.value, how, &[(symbol, of)]).value
@@ -167,6 +175,15 @@ pub fn entry(
             "d_e",
             "the shop's",
             held.depth_error,
+        ),
+        pin_mm,
+        no_go_mm,
+        radius_error_mm: same(
+            "start.half_round.radius_error_mm",
+            "plus or minus on the radius",
+            "q",
+            "the shop's",
+            held.size,
         ),
         mismatch_mm: same(
             "start.half_round.mismatch_mm",

@@ -2,7 +2,7 @@
 
 use crate::contour::{Frame, Studied};
 use crate::figure::Figure;
-use crate::joint_places::{Asks, End, Stands, stood};
+use crate::joint_places::{Asks, End, Short, Stands, stood, tightest};
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::{fastening as own, joint as rules};
 use crate::section::World;
@@ -38,6 +38,7 @@ struct Pair<'a> {
 /// Sizes of a screw and of a dowel of the same diameter.
 struct Sizes {
     diameter: Figure,
+    pitch: Figure,
     clear: Figure,
     tap: Figure,
     ream: Figure,
@@ -108,6 +109,7 @@ impl Sizes {
         let thread_half = reckoning.rule(At(head, "thread_half_mm"), &rules::THREAD_HALF, [diameter]);
         Self {
             diameter,
+            pitch,
             clear,
             tap,
             ream,
@@ -271,12 +273,26 @@ impl<'a> Joint<'a> {
         let wide = of_screw("sink_mm.0", "diameter of the sink", sizes.sink[0]);
         let deep = of_screw("sink_mm.1", "depth of the sink", sizes.sink[1]);
         let [head, other] = self.thickness(pair);
-        let full = 2.0 * sizes.diameter.value;
-        let into = [if screw { head } else { full.min(head) }, full.min(other)];
-        let how = "through the half with the head; two diameters into the other, or through it";
+        let into = [head, (2.0 * sizes.diameter.value).min(other)];
+        let how = "through the half that it goes in from; two diameters into the other, or through it";
         let into_mm = [0, 1].map(|i| {
             let name = format!("into_mm.{i}");
             say(&name, "how deep it goes into this half from the joint", into[i], how, &[d])
+        });
+        let lead = if screw { 4.0 * sizes.pitch.value } else { 1.0 };
+        let point = (into[1] + lead + 0.3 * drill.value).min(other);
+        let how =
+            "four pitches for the tap or 1 for the reamer, and 0.3 of the drill for its point; or through";
+        let drill_depth_mm =
+            say("drill_depth_mm", "to the drill's point from the joint", point, how, &[d, ("b", drill)]);
+        let how = "half the dowel's diameter";
+        let half = sizes.diameter.value / 2.0;
+        let push_out_mm =
+            (!screw).then(|| say("push_out_mm", "drilled on to push it out by", half, how, &[d]));
+        let longest = head - sizes.sink[1].value + into[1];
+        let how = "half with the head less the sink, and what is tapped";
+        let longest_mm = screw.then(|| {
+            say("longest_mm", "longest screw, from under its head", longest, how, &[("z_s", sizes.sink[1])])
         });
         let how = "exact distances to faces, sides, openings and the next hole, and thickness of the halves, less what each asks for";
         let asks = if screw { sizes.screw } else { sizes.dowel };
@@ -294,6 +310,9 @@ impl<'a> Joint<'a> {
             clear_mm,
             sink_mm: wide.zip(deep).map(|(wide, deep)| [wide, deep]),
             into_mm,
+            drill_depth_mm,
+            push_out_mm,
+            longest_mm,
             room_mm,
         }
     }
@@ -332,27 +351,45 @@ impl<'a> Joint<'a> {
         (head, pair): (&str, Pair),
         sizes: &Sizes,
     ) -> (JointRefused, Remark) {
-        let short = -self.room(sizes, pair);
-        let thin = -self.in_thickness(sizes, pair) >= short - 1e-9;
         let [head_half, thread_half] = self.thickness(pair);
-        let ends = self.ends(sizes, pair);
-        let (bound, have, need) = if thin
-            && head_half - sizes.halves[0].value < thread_half - sizes.halves[1].value
-        {
-            ("thickness of the half with the head", head_half, sizes.halves[0].value)
-        } else if thin {
-            ("thickness of the half with the thread", thread_half, sizes.halves[1].value)
-        } else {
-            let least = ends.iter().map(|end| end.screw.min(end.dowel)).fold(f64::INFINITY, f64::min);
-            ("length of joint between the block's side and the openings, by its height", least, least + short)
+        let [screw, dowel] = sizes.asks();
+        let at_end = |end: &End| {
+            let (short, have, need) = tightest(*end, self.height, screw, dowel);
+            let bound = match short {
+                Short::Length => "length of joint between the block's side and the openings",
+                Short::Height => "height of the block",
+            };
+            (bound, have, need)
         };
+        let thickness = [
+            ("thickness of the half with the head", head_half, sizes.halves[0].value),
+            ("thickness of the half with the thread", thread_half, sizes.halves[1].value),
+        ];
+        let all = self.ends(sizes, pair).iter().map(at_end).chain(thickness).collect::<Vec<_>>();
+        let short = |(_, have, need): &(&str, f64, f64)| need - have;
+        let worst = all.iter().copied().reduce(|a, b| if short(&b) > short(&a) { b } else { a });
+        let (bound, have, need) = worst.unwrap_or(thickness[0]);
+        let have = have.max(0.0);
         let key = format!("{head}refused.0.");
-        let d = [("d", sizes.diameter)];
+        let d = [
+            ("d", sizes.diameter),
+            ("a_j", sizes.screw[0]),
+            ("a_d", sizes.dowel[0]),
+            ("a_o", sizes.screw[1]),
+            ("d_h", sizes.clear),
+            ("t_h", sizes.halves[0]),
+            ("t_t", sizes.halves[1]),
+        ];
         let mut say = |name, meaning, value, how: &str| {
             reckoning.measured(At(&key, name), what(meaning, "a", "mm"), value, how, &d).value
         };
         let have_mm = say("have_mm", "what there is for the finest screws", have, "exact distance");
-        let need_mm = say("need_mm", "what is asked for", need, "what is there and what is short in all");
+        let need_mm = say(
+            "need_mm",
+            "what is asked for",
+            need,
+            "distances to side, opening and the next hole, added for screw and dowel as they stand; or thickness",
+        );
         let mut cures = self.larger(sizes, pair);
         cures.push(
             "hold the halves by the frame's pocket or a clamp of their own while the wire cuts".to_owned(),

@@ -55,7 +55,8 @@ fn between(screw: Asks, dowel: Asks) -> f64 {
 
 fn above_each_other(end: End, height: f64, screw: Asks, dowel: Asks) -> [Stands; 2] {
     let [low, high] = run(end, screw, dowel);
-    let out = low + spare(high - low, 2.0);
+    // As near to the openings as there is room enough: there the halves must not gape.
+    let out = high - spare(high - low, 2.0);
     let apart = between(screw, dowel);
     let gap = spare(height - (screw.to_side + apart + dowel.to_side), 3.0);
     // The screw in the middle third, where the wire parts the metal evenly; the dowel towards the back.
@@ -68,8 +69,37 @@ fn side_by_side(end: End, height: f64, screw: Asks, dowel: Asks) -> [Stands; 2] 
     let apart = between(screw, dowel);
     let inner = end.screw - screw.to_opening;
     let gap = spare(inner - (dowel.to_side + apart), 3.0);
-    let dowel_at = dowel.to_side + gap;
-    settled(end, height, (screw, dowel), [[dowel_at + apart + gap, height / 2.0], [dowel_at, height / 2.0]])
+    let screw_at = inner - gap;
+    settled(end, height, (screw, dowel), [[screw_at, height / 2.0], [screw_at - apart - gap, height / 2.0]])
+}
+
+/// What an end is short of.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Short {
+    /// Length of joint between side and openings.
+    Length,
+    /// Height of the block.
+    Height,
+}
+
+/// The tightest bound of the way that comes nearest: what there is, and what it takes.
+pub fn tightest(end: End, height: f64, screw: Asks, dowel: Asks) -> (Short, f64, f64) {
+    let apart = between(screw, dowel);
+    let [low, high] = run(end, screw, dowel);
+    let length = end.screw.min(end.dowel);
+    let ways = [
+        [
+            (Short::Length, length, length + low - high),
+            (Short::Height, height, screw.to_side + apart + dowel.to_side),
+        ],
+        [
+            (Short::Length, end.screw, dowel.to_side + apart + screw.to_opening),
+            (Short::Height, height, 2.0 * screw.to_side.max(dowel.to_side)),
+        ],
+    ];
+    let short = |(_, have, need): (Short, f64, f64)| need - have;
+    let worst = ways.map(|[a, b]| if short(a) >= short(b) { a } else { b });
+    if short(worst[0]) <= short(worst[1]) { worst[0] } else { worst[1] }
 }
 
 /// Where both may stand along the joint.
@@ -122,7 +152,12 @@ mod tests {
     fn in_a_low_block_they_stand_side_by_side() {
         let [screw, dowel] = stood(End { screw: 40.0, dowel: 40.0 }, 10.0, SCREW, DOWEL);
         assert_eq!((screw.below, dowel.below), (5.0, 5.0));
-        assert!(screw.out > dowel.out && (screw.room - 0.75).abs() < 1e-9 && (dowel.room - 0.5).abs() < 1e-9);
+        assert!(
+            screw.out > dowel.out
+                && screw.out == 32.8
+                && (screw.room - 0.75).abs() < 1e-9
+                && (dowel.room - 0.5).abs() < 1e-9
+        );
     }
 
     /// Where there is no room the shortfall is what is missing, by distances taken from outside.
@@ -145,6 +180,8 @@ mod tests {
             }
             let fits = long >= 4.5 + 6.2 && height >= 15.35 || long >= 4.5 + 6.6 + 6.2 && height >= 9.0;
             assert_eq!(screw.room.min(dowel.room) >= -0.05, fits, "{long} {height}");
+            let (_, have, need) = tightest(end, height, SCREW, DOWEL);
+            assert_eq!(have >= need, fits, "{long} {height}: {have} {need}");
         }
     }
 }

@@ -104,7 +104,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         None => strength(reckoning, world, section, &decided, &openings),
     };
     let of = (studied.as_slice(), decided.as_slice());
-    let (halves, split_so) = halves::of(reckoning, world, section, split.as_ref(), of, frame);
+    let (halves, split_so) = halves::of(reckoning, world, section, split.as_ref(), of, frame)?;
     let (mut webs, mut thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
     let widens: Vec<f64> = studied
         .iter()

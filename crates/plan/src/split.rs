@@ -4,7 +4,7 @@ use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
 use job::{Along, Edge, Section};
 use outline::{Outline, Point, Segment};
-use remark::Remark;
+use remark::{Place, Remark};
 
 /// A joint that is not stated lies at a round thousandth of a millimetre.
 const ROUND: f64 = 1e3;
@@ -12,6 +12,12 @@ const ROUND: f64 = 1e3;
 const SAME: f64 = 1e-6;
 /// Less metal than this between the joint and an opening beside it is worth a warning, mm (common practice, no source).
 const WALL: f64 = 3.0;
+/// Less metal than this breaks out when the joint is ground or the wire comes by, mm (common practice, no source).
+const LEAST_WALL: f64 = 0.5;
+/// A joint along which an opening is as deep as anywhere, mm.
+const AS_DEEP: f64 = 1e-3;
+/// Places along a joint at which an opening's depth is looked at.
+const ALONG: usize = 256;
 /// Halvings of a stretch of an arc until its crossing is known.
 const HALVINGS: usize = 60;
 
@@ -62,8 +68,8 @@ impl Split {
             Some(stated) => reckoning.known(At(&head, "at_mm"), meaning, stated),
             None => {
                 let tightest = openings.iter().min_by(|a, b| a.circle.radius.total_cmp(&b.circle.radius));
-                let at = tightest.map_or(0.0, |one| across(along, one.circle.centre));
-                let why = "through the centre of the largest circle in the tightest opening, to 0.001";
+                let at = tightest.map_or(0.0, |one| deepest(along, one));
+                let why = "where the tightest opening has most room, near its middle where it has as much there, to 0.001";
                 reckoning.chosen(At(&head, "at_mm"), meaning, (at * ROUND).round() / ROUND, why, &[])
             }
         }
@@ -86,19 +92,35 @@ impl Split {
         (lengthwise(self.along, place), across(self.along, place))
     }
 
-    /// A joint near to an opening that it does not part.
-    pub fn remarks(&self, section: &Section, openings: &[&Opening]) -> Vec<Remark> {
+    /// Metal between the joint and each opening that it does not part, with what lies below.
+    ///
+    /// # Errors
+    /// Less metal than stays.
+    pub fn beside(
+        &self,
+        section: &Section,
+        openings: &[(&Opening, Below)],
+    ) -> Result<Vec<Remark>, Vec<Remark>> {
         let beside = section.edges.iter().zip(openings).enumerate().filter(|(i, _)| self.over(*i).is_none());
-        let near = beside.filter_map(|(_, (edge, opening))| {
-            let wall = self.wall(opening);
+        let mut near = Vec::new();
+        for (_, (edge, (opening, below))) in beside {
+            let wall = below.wall(self, self.wall(opening));
             let message = format!(
-                "section `{}`: {wall:.2} of metal stand between its joint and edge `{}`, {WALL} and more are usual",
+                "section `{}`: {wall:.3} of metal stand between its joint and edge `{}`, its relief and its back bore counted",
                 section.id, edge.id
             );
-            let remark = Remark::warning("joint-near", message).place(section.place.clone());
-            (wall < WALL).then(|| remark.cure("another `at` of the `halves`"))
-        });
-        near.collect()
+            let cure = format!("an `at` of the `halves` at least {:.2} further off", WALL - wall);
+            if wall < LEAST_WALL {
+                let message = format!("{message}: less than {LEAST_WALL} breaks out");
+                let fault = Remark::error("joint-touches", message).place(edge.place.clone());
+                return Err(vec![fault.cure(cure)]);
+            }
+            if wall < WALL {
+                let message = format!("{message}, {WALL} and more are usual");
+                near.push(Remark::warning("joint-near", message).place(edge.place.clone()).cure(cure));
+            }
+        }
+        Ok(near)
     }
 
     /// Metal between the joint and an opening beside it.
@@ -111,10 +133,11 @@ impl Split {
     fn faults(&self, section: &Section, openings: &[Opening], crossed: &[Vec<f64>]) -> Vec<Remark> {
         let mut faults = Vec::new();
         let place = section.halves.as_ref().map_or(&section.place, |halves| &halves.place);
-        let mut fault = |code: &str, message: String, cure: &str| {
+        let mut told = |code: &str, message: String, cure: &str, place: &Place| {
             let message = format!("section `{}`: {message}", section.id);
             faults.push(Remark::error(code, message).place(place.clone()).cure(cure));
         };
+        let mut fault = |code: &str, message: String, cure: &str| told(code, message, cure, place);
         let width = match self.along {
             Along::X => section.size[1].value,
             Along::Y => section.size[0].value,
@@ -127,8 +150,7 @@ impl Split {
                 width / 2.0
             );
             fault("joint-outside", message, "another `at` of the `halves`");
-        }
-        if crossed.iter().all(Vec::is_empty) {
+        } else if crossed.iter().all(Vec::is_empty) {
             let message = format!("no opening lies over its joint at {}", self.at);
             fault("joint-beside", message, "leave `halves` out, or another `at` of it");
         }
@@ -136,25 +158,55 @@ impl Split {
             match crossed.len() {
                 0 if self.wall(opening) < SAME => {
                     let message = format!("its joint at {} touches edge `{}`", self.at, edge.id);
-                    fault("joint-touches", message, "another `at` of the `halves`");
+                    told("joint-touches", message, "another `at` of the `halves`", place);
                 }
                 0 => {}
-                2 => faults_of_start((edge, self), &mut fault),
+                2 => faults_of_start((edge, self), &mut |code, message, cure| {
+                    told(code, message, cure, &edge.place)
+                }),
                 n => {
                     let message = format!(
                         "its joint at {} meets edge `{}` {n} times: metal between two of its stretches would come loose",
                         self.at, edge.id
                     );
-                    fault(
-                        "joint-parts-metal",
-                        message,
-                        "another `at` of the `halves`, or the other way `along`",
-                    );
+                    let cure = "another `at` of the `halves`, or the other way `along`";
+                    told("joint-parts-metal", message, cure, place);
                 }
             }
         }
         faults
     }
+}
+
+/// What lies below the face beside a joint.
+#[derive(Debug, Clone, Copy)]
+pub struct Below {
+    /// How much wider the opening is at the back, mm.
+    pub grown: f64,
+    /// Centre and radius of its back bore.
+    pub bore: Option<(Point, f64)>,
+}
+
+impl Below {
+    /// Metal between the joint and what lies nearest, of the wall at the face.
+    fn wall(&self, split: &Split, at_face: f64) -> f64 {
+        let bore = self.bore.map_or(f64::INFINITY, |(centre, radius)| {
+            (across(split.along, centre) - split.at).abs() - radius
+        });
+        (at_face - self.grown).min(bore)
+    }
+}
+
+/// Where a joint this way lies deepest in an opening: in the middle of it where it is as deep there.
+fn deepest(along: Along, opening: &Opening) -> f64 {
+    let bounds = opening.target.bounds();
+    let middle = across(along, bounds.middle());
+    let place = |share: f64| {
+        let (from, to) = (lengthwise(along, bounds.min), lengthwise(along, bounds.max));
+        Over { along, at: middle, run: [from, to] }.point(from + share * (to - from))
+    };
+    let deep = (0..=ALONG).map(|k| opening.clear(place(k as f64 / ALONG as f64))).fold(0.0, f64::max);
+    if deep >= opening.circle.radius - AS_DEEP { middle } else { across(along, opening.circle.centre) }
 }
 
 /// What is stated about a burned hole contradicts half-rounds, and a place must lie on the joint.

@@ -263,9 +263,12 @@ impl Freed<'_> {
         let reach = self.wire.diameter_mm / 2.0 + pass.spark_gap_mm;
         let moments = moments(&main.path, self.edge, pass.offset_mm, reach);
         let most = planned.iter().filter(|core| core.area_mm2 > 0.0).count();
+        // A joint sets loose what is cleared away a moment later: what is light enough is flushed out as it comes.
+        let joined = self.contour.start.as_ref().is_some_and(|start| start.half_round.is_some());
+        let least = if joined { STOP_FROM_G / self.block.mass(1.0) } else { 2.0 * DUST };
         let worst = moments.par_iter().find_map_first(|cleared| {
             let pieces = self.pieces(cleared, 0.0);
-            (larger(&pieces, 2.0 * DUST) > most).then_some(pieces)
+            (larger(&pieces, least) > most).then_some(pieces)
         })?;
         let round = self.rounds.main.as_ref()?;
         let largest = worst.iter().map(size).fold(0.0, f64::max);

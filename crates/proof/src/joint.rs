@@ -7,6 +7,7 @@ use crate::fault::Spot;
 use crate::flatten::{Place, closed, sane};
 use crate::region::area;
 use package::{Along, Contour, Fault, Halves, JointHole, PlanSection, Side, Start, StartKind};
+use std::collections::BTreeSet;
 
 /// Half the width of the slit that stands for a joint, mm: no metal goes with it.
 const SLIT: f64 = 1e-5;
@@ -58,16 +59,27 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
         return ground.map(told).collect();
     };
     let numbers = halves.holes.iter().flat_map(|hole| {
-        [hole.along_mm, hole.diameter_mm, hole.clear_mm.unwrap_or(0.0), hole.into_mm[0], hole.into_mm[1]]
+        [
+            hole.along_mm,
+            hole.diameter_mm,
+            hole.clear_mm.unwrap_or(0.0),
+            hole.into_mm[0],
+            hole.into_mm[1],
+            hole.below_face_mm,
+        ]
     });
     if numbers.chain([halves.at_mm]).any(|value| !sane([value, 0.0])) {
         return vec![fault("a number of its joint is beyond any block".to_owned())];
     }
     let mut messages: Vec<String> = fine().flat_map(|contour| starts(contour, halves)).collect();
+    messages.extend(fine().filter_map(|contour| below(section, contour, halves)));
+    messages.extend(named(section, halves));
     messages.extend(loose(section, halves));
     let openings: Vec<Shape> =
         fine().filter(|one| one.side == Side::Inside).flat_map(|one| wide(section, one)).collect();
     messages.extend(halves.holes.iter().filter_map(|hole| enters(section, halves, hole, &openings)));
+    messages.extend(halves.holes.iter().filter_map(|hole| leaves(section, halves, hole)));
+    messages.extend(meet(section, halves));
     messages.into_iter().map(fault).collect()
 }
 
@@ -79,11 +91,7 @@ fn is_ground(contour: &Contour) -> bool {
 fn starts(contour: &Contour, halves: &Halves) -> Option<String> {
     let start = contour.start.as_ref().filter(|_| contour.wire.is_some())?;
     let id = &contour.id;
-    let across = |place: Place| match halves.along {
-        Along::X => place[1],
-        Along::Y => place[0],
-    };
-    let sides: Vec<f64> = closed(&contour.target).iter().map(|place| across(*place) - halves.at_mm).collect();
+    let sides: Vec<f64> = closed(&contour.target).iter().map(|place| across(halves, *place)).collect();
     let over = sides.iter().any(|side| *side > OFF) && sides.iter().any(|side| *side < -OFF);
     match (over, is_ground(contour)) {
         (false, false) => None,
@@ -93,12 +101,12 @@ fn starts(contour: &Contour, halves: &Halves) -> Option<String> {
         (false, true) => {
             Some(format!("contour `{id}` starts in half-rounds, and does not lie over the joint"))
         }
-        (true, true) => half_rounds(start, halves, across).map(|wrong| format!("contour `{id}`: {wrong}")),
+        (true, true) => half_rounds(start, halves).map(|wrong| format!("contour `{id}`: {wrong}")),
     }
 }
 
-fn half_rounds(start: &Start, halves: &Halves, across: impl Fn(Place) -> f64) -> Option<String> {
-    let off = (across([start.x_mm, start.y_mm]) - halves.at_mm).abs();
+fn half_rounds(start: &Start, halves: &Halves) -> Option<String> {
+    let off = across(halves, [start.x_mm, start.y_mm]).abs();
     let Some(half) = start.half_round else { return Some("its half-rounds are not stated".to_owned()) };
     if off > OFF {
         return Some(format!("its start lies {off:.4} beside the joint"));
@@ -126,6 +134,90 @@ fn wide(section: &PlanSection, contour: &Contour) -> Vec<Shape> {
     if by > 0.0 { grown(&target, by) } else { target }
 }
 
+/// A relief or a back bore beside the joint that goes through it on its way down.
+fn below(section: &PlanSection, contour: &Contour, halves: &Halves) -> Option<String> {
+    let across = |place: Place| across(halves, place);
+    if let Some(bore) = contour.start.as_ref().and_then(|start| start.back_bore)
+        && across([bore.x_mm, bore.y_mm]).abs() < bore.diameter_mm / 2.0
+    {
+        return Some(format!("the back bore of contour `{}` goes through the joint", contour.id));
+    }
+    if contour.wire.is_none() || is_ground(contour) || contour.side == Side::Outside {
+        return None;
+    }
+    let edges = wide(section, contour);
+    let sides = || edges.iter().flatten().flatten().map(|place| across(*place));
+    let over = sides().any(|side| side > OFF) && sides().any(|side| side < -OFF);
+    over.then(|| {
+        format!("contour `{}` or its relief goes through the joint and does not start there", contour.id)
+    })
+}
+
+/// How far a place lies beyond the joint.
+fn across(halves: &Halves, place: Place) -> f64 {
+    match halves.along {
+        Along::X => place[1] - halves.at_mm,
+        Along::Y => place[0] - halves.at_mm,
+    }
+}
+
+/// The edges that are named, against those that start in half-rounds.
+fn named(section: &PlanSection, halves: &Halves) -> Option<String> {
+    let cut = |contour: &&Contour| contour.wire.is_some() && is_ground(contour);
+    let ground: BTreeSet<&str> = section.contours.iter().filter(cut).map(|one| one.id.as_str()).collect();
+    let named: BTreeSet<&str> = halves.edges.iter().map(String::as_str).collect();
+    (!ground.is_subset(&named))
+        .then(|| "an opening starts in half-rounds and is not named with the joint".to_owned())
+}
+
+/// What holds the halves and does not stay in the block.
+fn leaves(section: &PlanSection, halves: &Halves, hole: &JointHole) -> Option<String> {
+    let (half, width) = half_sides(section, halves);
+    let radius = widest(hole) / 2.0;
+    let at = halves.at_mm;
+    let thick = if hole.from_lower { [width + at, width - at] } else { [width - at, width + at] };
+    let aside = hole.along_mm.abs() + radius >= half;
+    let deep = hole.below_face_mm - radius <= 0.0 || hole.below_face_mm + radius >= section.size_mm[2];
+    let through = (0..2).any(|i| hole.into_mm[i] > thick[i] + SAME || hole.into_mm[i] <= 0.0);
+    (aside || deep || through)
+        .then(|| format!("what holds the halves at {:.3} along the joint leaves the block", hole.along_mm))
+}
+
+fn widest(hole: &JointHole) -> f64 {
+    let sink = hole.sink_mm.map_or(0.0, |[wide, _]| wide);
+    hole.diameter_mm.max(hole.clear_mm.unwrap_or(0.0)).max(sink)
+}
+
+/// Half the length of the joint, and half the block's width across it.
+fn half_sides(section: &PlanSection, halves: &Halves) -> (f64, f64) {
+    let [x, y] = [section.size_mm[0] / 2.0, section.size_mm[1] / 2.0];
+    if halves.along == Along::X { (x, y) } else { (y, x) }
+}
+
+/// Two holes through the joint that meet, or one that meets a hole of the section's own fastening.
+fn meet(section: &PlanSection, halves: &Halves) -> Option<String> {
+    let wide = |hole: &JointHole| hole.diameter_mm.max(hole.clear_mm.unwrap_or(0.0));
+    for (i, one) in halves.holes.iter().enumerate() {
+        let apart = |other: &JointHole| {
+            (one.along_mm - other.along_mm).hypot(one.below_face_mm - other.below_face_mm)
+                - (wide(one) + wide(other)) / 2.0
+        };
+        let own = section.fastening.iter().flat_map(|fastening| &fastening.holes);
+        let beside = |x: f64, y: f64| if halves.along == Along::X { x } else { y };
+        let crosses = own.filter(|hole| {
+            let far = (beside(hole.x_mm, hole.y_mm) - one.along_mm).abs();
+            far < (wide(one) + hole.diameter_mm.max(hole.clear_mm.unwrap_or(0.0))) / 2.0
+        });
+        if halves.holes[i + 1..].iter().any(|other| apart(other) <= 0.0) || crosses.count() > 0 {
+            return Some(format!(
+                "what holds the halves at {:.3} along the joint meets another hole",
+                one.along_mm
+            ));
+        }
+    }
+    None
+}
+
 /// The finished block, less openings and joint, is two pieces.
 fn loose(section: &PlanSection, halves: &Halves) -> Option<String> {
     let [x, y] = [section.size_mm[0] / 2.0, section.size_mm[1] / 2.0];
@@ -143,10 +235,7 @@ fn loose(section: &PlanSection, halves: &Halves) -> Option<String> {
 /// A screw or dowel that comes into an opening.
 fn enters(section: &PlanSection, halves: &Halves, hole: &JointHole, openings: &[Shape]) -> Option<String> {
     let radius = hole.diameter_mm.max(hole.clear_mm.unwrap_or(0.0)) / 2.0;
-    let width = match halves.along {
-        Along::X => section.size_mm[1],
-        Along::Y => section.size_mm[0],
-    } / 2.0;
+    let (_, width) = half_sides(section, halves);
     let [from, to] = hole.into_mm;
     let (lower, upper) = if hole.from_lower { (from, to) } else { (to, from) };
     let at = halves.at_mm;

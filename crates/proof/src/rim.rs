@@ -45,7 +45,8 @@ pub fn open(start: &Start) -> f64 {
             // What lies in both half-rounds, each too shallow and half the mismatch aside.
             Some(half) => {
                 let shallow = half.wheel_radius_mm - half.depth_mm + half.depth_error_mm.abs();
-                2.0 * (half.wheel_radius_mm - shallow.hypot(half.mismatch_mm / 2.0))
+                let fine = half.wheel_radius_mm - half.radius_error_mm.abs();
+                2.0 * (fine - shallow.hypot(half.mismatch_mm / 2.0))
             }
             None => start.hole_diameter_mm.exit,
         },

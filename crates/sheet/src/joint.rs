@@ -7,11 +7,13 @@ use crate::letters::wrap;
 use crate::page::{COLUMN, Page, VIEWS};
 use crate::shape::points;
 use crate::window::Window;
-use crate::{End, Item, LineKind, Path, Text, fastening, figure, foot};
-use package::{Along, Contour, Halves, JointHole, JointKind, PlanSection, Start};
+use crate::{End, Item, LineKind, Path, Text, callout, fastening, figure, foot};
+use package::{Along, Contour, Halves, JointHole, PlanSection, Start};
 
 /// How far the joint's line stands out of the block, mm of paper.
 const OUT: f64 = 6.0;
+/// For notes on each side of the window, mm.
+const GUTTER: f64 = 36.0;
 /// The joint is drawn no larger than this.
 const SCALE: f64 = 10.0;
 /// Paper for the order of work, mm.
@@ -32,6 +34,13 @@ pub fn joint(ink: &mut Ink, section: &PlanSection) {
             let ends = [place(halves, along, at - lower), place(halves, along, at + upper)];
             ink.stroke(LineKind::Asked, Path::open(&ends));
         }
+        if let Some([wide, deep]) = hole.sink_mm {
+            let side = half_width(section, halves);
+            let (outer, inner) = if hole.from_lower { (-side, deep - side) } else { (side, side - deep) };
+            let [a, b] = [hole.along_mm - wide / 2.0, hole.along_mm + wide / 2.0];
+            let corners = [[a, outer], [a, inner], [b, inner], [b, outer]].map(|[s, t]| place(halves, s, t));
+            ink.stroke(LineKind::Asked, Path::open(&corners));
+        }
     }
 }
 
@@ -49,22 +58,31 @@ fn half_length(section: &PlanSection, halves: &Halves) -> f64 {
     }
 }
 
+fn half_width(section: &PlanSection, halves: &Halves) -> f64 {
+    match halves.along {
+        Along::X => section.size_mm[1] / 2.0,
+        Along::Y => section.size_mm[0] / 2.0,
+    }
+}
+
 /// The page of the halves; none for a section in one piece.
 pub fn page(section: &PlanSection) -> Option<Page> {
     let halves = section.halves.as_ref()?;
     let mut page = Page::new("the halves".into());
     let [x0, y0, x1, y1] = VIEWS;
     let (half, high) = (half_length(section, halves), section.size_mm[2]);
-    let paper = [x0, y0 + STEPS + foot::HEIGHT + 2.0, x1, y1];
-    let mut window = Window::around(paper, [-half, -high, half, 0.0], 14.0);
+    let paper = [x0 + GUTTER, y0 + STEPS + foot::HEIGHT + 2.0, x1 - GUTTER, y1];
+    let mut window = Window::around(paper, [-half, -high, half, 0.0], 6.0);
     window.scale = window.scale.min(SCALE);
     let mut ink = window.ink();
     face(&mut ink, section, halves);
     let marks = ink.marks.clone();
+    let unsaid = callout::set(&mut page.items, &ink.notes, &window, GUTTER);
     page.views.push(window.view("on the joint".into(), ink.items));
     let axis = name(halves.along);
-    let words = format!("{}; cutting face on top; 0 is {axis} 0", seen(halves.along));
-    foot::plain(&mut page.items, &window, &words);
+    let words = format!("cutting face on top, 0 is {axis} 0");
+    let more = if unsaid > 0 { format!("; {unsaid} notes found no place") } else { String::new() };
+    foot::plain(&mut page.items, &window, &format!("{words}{more}"));
     steps(&mut page, halves, [x0, y0, x1, y0 + STEPS]);
     let high = key::height(&marks) + 1.0;
     let [left, low, right, top] = COLUMN;
@@ -73,11 +91,16 @@ pub fn page(section: &PlanSection) -> Option<Page> {
     Some(page)
 }
 
+/// Whether the face that is drawn is that of the half at greater coordinates.
+fn shows_upper(along: Along) -> bool {
+    along == Along::X
+}
+
 /// Which half's face is seen: with X to the right one looks towards greater Y, with Y to the right towards smaller X.
 fn seen(along: Along) -> &'static str {
     match along {
-        Along::X => "face of the half at greater Y",
-        Along::Y => "face of the half at smaller X",
+        Along::X => "DRAWN: half at greater Y",
+        Along::Y => "DRAWN: half at smaller X",
     }
 }
 
@@ -100,17 +123,31 @@ fn face(ink: &mut Ink, section: &PlanSection, halves: &Halves) {
             for along in [at - half_round, at + half_round] {
                 ink.stroke(LineKind::StartHole, Path::open(&[[along, 0.0], [along, -high]]));
             }
-            ink.mark(Mark::StartHole);
+            ink.note([at, -high / 8.0], format!("half-round {}", figure::signed(at, 4)));
         }
     }
     for hole in &halves.holes {
         let at = [hole.along_mm, -hole.below_face_mm];
         let radius = hole.diameter_mm / 2.0;
-        match hole.kind {
-            JointKind::Screw => fastening::thread(&mut ink.items, at, [hole.drill_mm / 2.0, radius]),
-            JointKind::Dowel => fastening::dowel(&mut ink.items, at, radius),
+        let rim = [at[0] + radius * hole.along_mm.signum(), at[1]];
+        // The thread lies in the half that the screw does not go in from.
+        let threaded = hole.from_lower == shows_upper(halves.along);
+        match (&hole.thread, hole.clear_mm) {
+            (Some(thread), _) if threaded => {
+                fastening::thread(&mut ink.items, at, [hole.drill_mm / 2.0, radius]);
+                ink.mark(Mark::Thread);
+                ink.note(rim, thread.clone());
+            }
+            (_, Some(clear)) => {
+                ink.stroke(LineKind::Plain, Path::circle(at[0], at[1], clear / 2.0));
+                ink.note(rim, format!("{} through", figure::size(clear, 2)));
+            }
+            _ => {
+                fastening::dowel(&mut ink.items, at, radius);
+                ink.mark(Mark::Dowel);
+                ink.note(rim, format!("dowel {}", figure::size(hole.diameter_mm, 2)));
+            }
         }
-        ink.mark(if hole.kind == JointKind::Screw { Mark::Thread } else { Mark::Dowel });
     }
 }
 
@@ -170,6 +207,8 @@ fn says(section: &PlanSection, halves: &Halves) -> Vec<Line> {
         WORD,
         format!("joint along {axis}, at {} {}", across(halves.along), figure::signed(halves.at_mm, 3)),
     ));
+    lines.push((WORD, seen(halves.along).into()));
+    lines.push((SMALL, "its face on the joint; the other half is the mirror image".into()));
     for (contour, (start, radius)) in section.contours.iter().filter_map(|one| Some((one, ground(one)?))) {
         let at = figure::signed(lengthwise(halves.along, start), 4);
         lines.push((WORD, format!("{}: half-round at {axis} {at}", contour.id)));
@@ -214,8 +253,14 @@ fn drilled(halves: &Halves, hole: &JointHole) -> Vec<String> {
                 figure::size(wide, 2),
                 figure::size(deep, 2)
             ),
-            format!("half at {other} {axis}: drill {drill}, tap {to} from the joint"),
+            format!(
+                "half at {other} {axis}: drill {drill} to {}, tap {to} from the joint",
+                figure::size(hole.drill_depth_mm, 2)
+            ),
         ],
-        _ => vec![format!("drill {drill}, ream {from} and {to} from the joint")],
+        _ => vec![format!(
+            "half at {own} {axis}: drill {drill}, {from} deep, through; half at {other} {axis}: {to}, then {} to push it out by",
+            figure::size(hole.push_out_mm.unwrap_or(0.0), 2)
+        )],
     }
 }

@@ -67,12 +67,13 @@ fn the_answer_names_the_halves() {
         "joint along X at Y +0.000",
         "ring-test",
         "wheel to radius 0.08",
+        "a pin of 0.142 must go",
         "read back: 1 of 1 agree",
     ] {
         assert!(run.out.contains(words), "{words} is not in\n{}", run.out);
     }
     let sheet = bench.read("p/drawings/s.svg");
-    for words in ["TWO HALVES", "face of the half at greater Y", "joint of two halves"] {
+    for words in ["TWO HALVES", "DRAWN: half at greater Y", "joint of two halves"] {
         assert!(sheet.contains(words), "{words}");
     }
 }

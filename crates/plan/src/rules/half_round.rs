@@ -33,16 +33,42 @@ pub const APART: Rule<2> = Rule {
 };
 
 /// The widest straight wire that is sure to go through.
-pub const LIGHT: Rule<2> = Rule {
+pub const LIGHT: Rule<3> = Rule {
     meaning: "diameter that both half-rounds leave open, however they stand",
     symbol: "D_out",
     unit: "mm",
-    formula: "max(0, D - 2*a)",
-    inputs: ["D", "a"],
+    formula: "max(0, D - 2*a - 2*q)",
+    inputs: ["D", "a", "q"],
     basis: Basis::OwnDerivation,
-    cite: "the circle about the hole's centre that lies in both half-rounds, each too shallow and half the mismatch aside",
+    cite: "the circle about the hole's centre that lies in both half-rounds, each too shallow, too fine and half the mismatch aside",
     range: None,
-    of: |[diameter, apart]| (diameter - 2.0 * apart).max(0.0),
+    of: |[diameter, apart, size]| (diameter - 2.0 * (apart + size)).max(0.0),
+};
+
+/// A pin that is sure to go through.
+pub const PIN: Rule<2> = Rule {
+    meaning: "pin that goes through the joined hole wherever it lies within its limits",
+    symbol: "d_p",
+    unit: "mm",
+    formula: "max(0, D_out - w)",
+    inputs: ["D_out", "w"],
+    basis: Basis::OwnDerivation,
+    cite: "what is open at each height, less the lean from one end to the other",
+    range: None,
+    of: |[open, lean]| (open - lean).max(0.0),
+};
+
+/// A pin that must not go.
+pub const STOPS: Rule<3> = Rule {
+    meaning: "pin that does not go into the joined hole while it lies within its limits",
+    symbol: "d_n",
+    unit: "mm",
+    formula: "D + 2*a + 2*q",
+    inputs: ["D", "a", "q"],
+    basis: Basis::OwnDerivation,
+    cite: "twice the farthest that either half-round may reach from the hole's centre",
+    range: None,
+    of: |[diameter, apart, size]| diameter + 2.0 * (apart + size),
 };
 
 /// How far it leans.
@@ -122,7 +148,8 @@ mod tests {
             }
         }
         let takes = (TAKES.of)([2.0 * radius, apart, 0.0, 0.0]);
-        let light = (LIGHT.of)([2.0 * radius, apart]);
+        let light = (LIGHT.of)([2.0 * radius, apart, 0.0]);
+        assert!((STOPS.of)([2.0 * radius, apart, 0.0]) >= 2.0 * farthest - 1e-8);
         assert!((takes - farthest).abs() < 1e-8, "{takes} {farthest}");
         assert!((light / 2.0 - nearest).abs() < 1e-6 && light / 2.0 <= nearest + 1e-12, "{light} {nearest}");
     }

@@ -48,7 +48,10 @@ fn the_room_of_half_rounds_by_hand() {
     near(start.room_mm, 0.115 - 0.099_428_1, 1e-6);
     near(start.room_linear_mm, 0.115 - 0.08 - 0.003_605_6 - 0.004 - 0.005 - 0.005 - 0.003, 1e-6);
     near(start.hole_diameter_mm.entry, 0.16, 1e-12);
-    near(start.hole_diameter_mm.exit, 0.16 - 2.0 * 0.003_605_55, 1e-7);
+    near(start.hole_diameter_mm.exit, 0.16 - 2.0 * 0.003_605_55 - 2.0 * 0.003, 1e-7);
+    // A pin loses the lean as well, and one that must stop is wider than both may reach.
+    near(half.pin_mm, 0.146_788_9 - 0.004, 1e-7);
+    near(half.no_go_mm, 0.16 + 0.007_211_1 + 0.006, 1e-7);
     assert!(plan.sections[0].burning.is_none() && start.y_mm == 0.0);
 }
 
@@ -135,6 +138,30 @@ fn joints_that_must_not_be() {
     refused(&split(slot(), "along = \"x\", at = 3"), "joint-beside");
     refused(&split(slot(), "along = \"x\", at = 9"), "joint-outside");
     refused(&split(slot(), "along = \"x\", at = 0.115"), "joint-touches");
+    // Beside an opening: less than half a millimetre of metal breaks out, at the face, below a relief, beside a back bore.
+    let beside = |at: f64, words: &str| {
+        split(slot(), &format!("along = \"x\", at = {at}")).size([24.0, 20.0]).and(
+            rounded_rectangle(2.0, 1.0, 0.4),
+            [0.0, 1.5],
+            words,
+        )
+    };
+    let plain = "cut = \"finished\"\n";
+    assert!(beside(0.0, plain).planned().is_ok());
+    refused(
+        &beside(0.0, "cut = \"finished\"\nstart = { back_bore = { diameter = 2.4, depth = 10 } }\n"),
+        "joint-touches",
+    );
+    let over = |at: f64| {
+        split(rounded_rectangle(2.0, 1.2, 0.4), &format!("along = \"x\", at = {at}")).and(
+            slot(),
+            [0.0, 1.0],
+            plain,
+        )
+    };
+    refused(&over(0.4), "joint-touches");
+    assert!(over(0.3).planned().is_ok());
+    refused(&over(0.3).relief("land = 3\nrelief_deg = 0.5\n"), "joint-touches");
     refused(
         &split(slot(), "along = \"x\", at = 0").edge("cut = \"finished\"\nstart = { at = [0, 0.01] }\n"),
         "start-off-joint",
@@ -158,7 +185,7 @@ fn what_lies_beside_the_joint_is_burned() {
     assert_eq!(contours[0].start.as_ref().unwrap().x_mm, 0.2);
     assert_eq!(plan.sections[0].burning.as_ref().unwrap().holes.len(), 1);
     assert_eq!(halves(&plan).edges, ["e"]);
-    assert!(halves(&plan).order_of_work.iter().any(|step| step.contains("Burn the start holes")));
+    assert!(halves(&plan).order_of_work.iter().any(|step| step.contains("Burn the start holes of e2")));
 }
 
 /// Every screw and dowel keeps its distances, measured here from outside: 1.5 diameters or a millimetre round the sink to faces
@@ -174,6 +201,15 @@ fn what_holds_the_halves_keeps_its_distances() {
         for (i, hole) in found.holes.iter().enumerate() {
             let d = hole.diameter_mm;
             let wide = hole.sink_mm.map_or(d, |[wide, _]| wide);
+            let through = if hole.sink_mm.is_some() {
+                hole.clear_mm.unwrap() > d
+            } else {
+                hole.push_out_mm == Some(d / 2.0)
+            };
+            assert!(
+                through && hole.into_mm[0] == 10.0 + found.at_mm * if hole.from_lower { 1.0 } else { -1.0 },
+                "{hole:?}"
+            );
             let side = (1.5 * d).max(wide / 2.0 + 1.0);
             let faces = [hole.below_face_mm, high - hole.below_face_mm, long / 2.0 - hole.along_mm.abs()];
             let to_opening =
@@ -211,6 +247,11 @@ fn halves_that_nothing_holds_say_how_short() {
     assert!(halves(&of([longer, 16.0])).refused.is_empty());
     assert!(!halves(&of([longer - 0.6, 16.0])).refused.is_empty());
     assert!(plan.sections[0].makeable);
+    let steps = &halves(&plan).order_of_work;
+    assert!(
+        steps.iter().all(|step| !step.contains("screws home"))
+            && steps.iter().any(|step| step.contains("clamp them for good"))
+    );
 }
 
 /// Screws and jack-out threads of the section itself keep off the joint and off what goes through it.

@@ -20,24 +20,36 @@ fn split(case: &Case, along: Along) -> Evidence {
     let contour = &mut section.contours[0];
     let start = contour.start.as_mut().expect("it starts");
     let radius = start.hole_diameter_mm.entry / 2.0;
-    let half =
-        HalfRound { along, wheel_radius_mm: radius, depth_mm: radius, depth_error_mm: 0.0, mismatch_mm: 0.0 };
+    let half = HalfRound {
+        along,
+        wheel_radius_mm: radius,
+        depth_mm: radius,
+        depth_error_mm: 0.0,
+        mismatch_mm: 0.0,
+        radius_error_mm: 0.0,
+        pin_mm: 0.1,
+        no_go_mm: 0.3,
+    };
     (start.kind, start.electrode_mm, start.half_round) = (StartKind::HalfGround, None, Some(half));
     let at = match along {
         Along::X => start.y_mm,
         Along::Y => start.x_mm,
     };
+    let below_face_mm = section.size_mm[2] / 2.0;
     let hole = |along_mm: f64| JointHole {
         kind: JointKind::Screw,
         thread: Some("M3".to_owned()),
         along_mm,
-        below_face_mm: 5.0,
-        diameter_mm: 3.0,
+        below_face_mm,
+        diameter_mm: 1.0,
         from_lower: true,
-        drill_mm: 2.5,
-        clear_mm: Some(3.4),
-        sink_mm: Some([6.5, 3.5]),
-        into_mm: [10.0, 6.0],
+        drill_mm: 0.8,
+        clear_mm: Some(1.2),
+        sink_mm: Some([1.6, 1.0]),
+        into_mm: [6.0, 4.0],
+        drill_depth_mm: 5.0,
+        push_out_mm: None,
+        longest_mm: Some(6.5),
         room_mm: 0.1,
     };
     section.halves = Some(Halves {
@@ -117,6 +129,11 @@ fn every_damage_of_a_joint_is_named() {
             }),
             "runs another way",
         );
+        refused(&damaged(&|e| halves(e).holes[0].along_mm = -13.0), "leaves the block");
+        refused(&damaged(&|e| halves(e).holes[1].below_face_mm = 25.0), "leaves the block");
+        refused(&damaged(&|e| halves(e).holes[0].into_mm[1] = 100.0), "leaves the block");
+        refused(&damaged(&|e| halves(e).holes[1].along_mm = -8.1), "meets another hole");
+        refused(&damaged(&|e| halves(e).edges.clear()), "not named");
         // Halves that stand so far beside each other bite into the finished edge.
         let scar =
             damaged(&|e| start(e, &|s| s.half_round.iter_mut().for_each(|half| half.mismatch_mm = 20.0)));
