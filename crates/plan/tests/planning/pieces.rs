@@ -137,6 +137,22 @@ fn a_tab_does_not_end_on_a_turn_about_a_corner() {
     }
 }
 
+/// A round piece turns all the way: its tab is as wide as asked, a twelfth of the edge, and each skim of its place takes
+/// the tab's minutes at its own feed.
+#[test]
+fn a_round_piece_hangs_on_a_tab_as_wide_as_asked() {
+    let round = Outline::new(vec![Vertex::new(6.0, 0.0, 1.0), Vertex::new(-6.0, 0.0, 1.0)]).unwrap();
+    let plan = cut_out(round, "").plan();
+    let wire = piece(&plan).wire.as_ref().unwrap();
+    let tab = wire.tab.as_ref().unwrap();
+    near("width", tab.width_mm, std::f64::consts::PI, 1e-12);
+    assert!(!tab.dress.is_empty());
+    for (dress, skim) in tab.dress.iter().zip(&wire.passes[1..]) {
+        let at_its_feed = tab.minutes * wire.passes[0].feed_mm_per_min / skim.feed_mm_per_min;
+        near("minutes", dress.minutes, at_its_feed, 1e-12);
+    }
+}
+
 #[test]
 fn without_metal_around_it_there_is_no_start() {
     let plan = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [18.0, 14.0]\n").plan();
