@@ -68,6 +68,9 @@ struct Sets {
 #[serde(deny_unknown_fields)]
 struct Tried {
     name: String,
+    /// Every how many-th change was tried.
+    #[serde(default = "every")]
+    one_in: u32,
     caught: usize,
     survived: Vec<String>,
 }
@@ -150,6 +153,7 @@ fn joined(before: Option<&Tried>, mut now: Tried) -> Result<Tried, String> {
         return Err(format!("set `{}`: its functions have changed since: run all of it", now.name));
     }
     now.caught += before.caught;
+    now.one_in = before.one_in;
     Ok(now)
 }
 
@@ -206,7 +210,7 @@ fn exactly(name: &str) -> String {
 /// What cargo-mutants says became of each change. Those that did not compile were none.
 fn outcomes(set: &Set, text: &str, source: &dyn Fn(&str) -> String) -> Result<Tried, String> {
     let value: serde_json::Value = serde_json::from_str(text).map_err(|e| e.to_string())?;
-    let mut tried = Tried { name: set.name.clone(), caught: 0, survived: Vec::new() };
+    let mut tried = Tried { name: set.name.clone(), one_in: set.one_in, caught: 0, survived: Vec::new() };
     for outcome in value["outcomes"].as_array().into_iter().flatten() {
         let name = outcome["scenario"]["Mutant"]["name"].as_str().map(|name| placed(name, source));
         match (outcome["summary"].as_str(), name) {
@@ -253,6 +257,7 @@ mod tests {
     fn what_survived_is_tried_again_and_no_more() {
         let tried = |caught: usize, survived: &[&str]| Tried {
             name: "s".to_owned(),
+            one_in: 1,
             caught,
             survived: survived.iter().map(|one| (*one).to_owned()).collect(),
         };

@@ -31,7 +31,7 @@ fn written(sets: &[Set], last: &Last) -> String {
             "| {} | {} | {} | {} | {} | {} |",
             set.name,
             functions(set),
-            row.tried(set),
+            row.tried(tried.one_in),
             row.equal.len(),
             tried.caught,
             row.survived.len()
@@ -73,9 +73,9 @@ impl<'a> Row<'a> {
         row
     }
 
-    fn tried(&self, set: &Set) -> String {
+    fn tried(&self, one_in: u32) -> String {
         let all = self.caught + self.survived.len() + self.equal.len();
-        match set.one_in {
+        match one_in {
             1 => all.to_string(),
             n => format!("{all} (one in {n})"),
         }
@@ -102,7 +102,7 @@ mod tests {
         let sets = toml::from_str::<Sets>(text).unwrap().set;
         let survived =
             ["a.rs: replace + with -, at + 0.0;", "a.rs: replace f with ()"].map(str::to_owned).to_vec();
-        let last = Last { set: vec![Tried { name: "s".to_owned(), caught: 3, survived }] };
+        let last = Last { set: vec![Tried { name: "s".to_owned(), one_in: 3, caught: 3, survived }] };
         let page = written(&sets, &last);
         assert!(page.contains("| s | p: a.rs | 5 (one in 3) | 1 | 3 | 1 |"), "{page}");
         assert!(page.contains("1 of 4 survived: 25.0 %."), "{page}");

@@ -125,6 +125,10 @@ fn a_blind_hole_leaves_metal_under_the_cutting_face() {
         "{found:?}"
     );
     assert_eq!(found.refused[0].cures, ["`depth` of 4.2 or less"]);
+    // Just the 3 that are asked for are enough.
+    let just = Bench::new(rounded_rectangle(3.0, 2.0, 0.5), 11.75).size([40.0, 30.0]);
+    let found = fastening(&just.section("fastening = { screws = { thread = \"M3\" } }\n").plan());
+    assert!(found.refused.is_empty() && found.holes.len() == 2, "{found:?}");
 }
 
 #[test]

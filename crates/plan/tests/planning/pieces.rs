@@ -153,6 +153,33 @@ fn a_round_piece_hangs_on_a_tab_as_wide_as_asked() {
     }
 }
 
+/// Beside a piece stands what its kerf leaves of the block, between two pieces what both kerfs leave.
+#[test]
+fn kerfs_are_taken_off_the_metal_around_pieces() {
+    let other = rectangle(6.0, 4.0).moved(outline::Vector::new(0.0, 11.0));
+    let punches = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [40.0, 32.0]\n").punch();
+    let plan = punches.and(other, [0.0, 0.0], OUTSIDE).plan();
+    let main = &piece(&plan).wire.as_ref().unwrap().passes[0];
+    let kerf = main.offset_mm + piece(&plan).wire.as_ref().unwrap().diameter_mm / 2.0 + main.spark_gap_mm;
+    let web = |a: &str, b: &str| {
+        let webs = &plan.sections[0].webs;
+        webs.iter()
+            .find(|web| web.between == [a.to_owned(), b.to_owned()])
+            .unwrap_or_else(|| panic!("{webs:?}"))
+    };
+    near("block below", web("e", "side").width_mm, 10.0 - kerf, 1e-9);
+    near("block above", web("e2", "side").width_mm, 3.0 - kerf, 1e-9);
+    near("between", web("e", "e2").width_mm, 3.0 - 2.0 * kerf, 1e-9);
+    near("its place", web("e", "e2").y_mm, 7.5, 1e-9);
+    assert!(
+        plan.sections[0]
+            .webs
+            .iter()
+            .all(|web| web.rule == "frame" && web.holds == (web.width_mm >= web.need_mm))
+    );
+    assert_eq!(plan.sections[0].webs.len(), 3, "one web lies between two pieces");
+}
+
 #[test]
 fn without_metal_around_it_there_is_no_start() {
     let plan = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [18.0, 14.0]\n").plan();
