@@ -353,4 +353,25 @@ mod tests {
         let full = best(&ground([10.0, 8.0], vec![circle(0.0, 0.0, 3.0)]), M3, 2);
         assert!(room(&full) < 0.0 && full.len() == 2, "{full:?}");
     }
+
+    /// For one hole no tenth of the block is worth more than where the climb ends, for a pair none leaves a twentieth more room:
+    /// openings in every corner in turn.
+    #[test]
+    fn the_climb_ends_at_the_best_tenth() {
+        for (x, y) in [(3.3, 1.2), (-4.1, 2.3), (2.4, -2.9), (-1.6, -2.2)] {
+            for images in [Alone, Through] {
+                let ground = ground([19.0, 15.0], vec![circle(x, y, 1.37)]);
+                let search = Search { ground: &ground, wanted: M3, images, placed: &[] };
+                let all = (-95..=95).flat_map(|px| (-75..=75).map(move |py| [px, py]));
+                let best = all
+                    .filter_map(|place| search.worth(place))
+                    .reduce(|a, b| if more(b, a) { b } else { a })
+                    .unwrap();
+                let first = search.best().unwrap()[0];
+                let found = search.worth([first.x, first.y].map(|v| (v * TENTHS).round() as i32)).unwrap();
+                let enough = if images == Alone { !more(best, found) } else { found.0 > best.0 - 0.05 };
+                assert!(enough, "{x} {y} {images:?}: {found:?}, there is {best:?}");
+            }
+        }
+    }
 }

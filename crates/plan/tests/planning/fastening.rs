@@ -71,6 +71,21 @@ fn proposed_places_keep_their_distances() {
     }
 }
 
+/// Beside a back bore of 8 an M3 thread keeps 4.5 of metal: 10 from its middle, and no more is asked for.
+#[test]
+fn a_back_bore_is_kept_off_by_its_radius() {
+    let edge = "cut = \"finished\"\nstart = { back_bore = { diameter = 8.0, depth = 12.0 } }\n";
+    let bored = |x: f64| {
+        let block = bench("screws = { thread = \"M3\", count = 2 }").size([x, 10.0]).edge(edge);
+        fastening(&block.plan())
+    };
+    // 10 beside the middle and 4.5 to the side: half of 29.
+    let found = bored(29.2);
+    assert!(found.refused.is_empty() && found.holes.len() == 2, "{found:?}");
+    assert!(found.holes.iter().all(|hole| hole.x_mm.hypot(hole.y_mm) >= 10.0 - 1e-9), "{found:?}");
+    assert!(bored(28.8).holes.is_empty());
+}
+
 #[test]
 fn a_pair_of_screws_stands_through_the_middle() {
     let found = fastening(&bench("screws = { thread = \"M3\" }").size([30.0, 20.0]).plan());
