@@ -374,4 +374,31 @@ mod tests {
             }
         }
     }
+
+    /// Of a place and its images one stands for all, right of the middle or above it, and none where two fall together.
+    #[test]
+    fn one_place_stands_for_its_images() {
+        let ground = ground([40.0, 40.0], vec![circle(0.0, 0.0, 1.0)]);
+        let counts = |images: Images, place: [i32; 2]| {
+            Search { ground: &ground, wanted: M3, images, placed: &[] }.worth(place).is_some()
+        };
+        for place in [
+            [100, 100],
+            [-100, 100],
+            [-100, -100],
+            [100, -100],
+            [100, 0],
+            [-100, 0],
+            [0, 100],
+            [0, -100],
+            [0, 0],
+        ] {
+            let [x, y] = place;
+            assert!(counts(Alone, place));
+            assert_eq!(counts(Through, place), x > 0 || place == [0, 100], "{place:?}");
+            assert_eq!(counts(LeftRight, place), x > 0, "{place:?}");
+            assert_eq!(counts(AboveBelow, place), y > 0, "{place:?}");
+            assert_eq!(counts(Four, place), x > 0 && y > 0, "{place:?}");
+        }
+    }
 }
