@@ -178,6 +178,21 @@ fn kerfs_are_taken_off_the_metal_around_pieces() {
             .all(|web| web.rule == "frame" && web.holds == (web.width_mm >= web.need_mm))
     );
     assert_eq!(plan.sections[0].webs.len(), 3, "one web lies between two pieces");
+    // What is thinner than the shop asks for is said, with what is on its other side.
+    let asks = |frame: f64| {
+        let shop = format!("name = \"One\"\nunits = \"mm\"\n[core]\nframe = {frame:?}\n");
+        let other = rectangle(6.0, 4.0).moved(outline::Vector::new(0.0, 11.0));
+        let punches = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [40.0, 32.0]\n").punch();
+        let plan = punches.shop(&shop).and(other, [0.0, 0.0], OUTSIDE).plan();
+        let thin = plan.remarks.into_iter().filter(|remark| remark.code == "thin-frame");
+        thin.map(|remark| remark.message).collect::<Vec<_>>()
+    };
+    let (between, above) = (3.0 - 2.0 * kerf, 3.0 - kerf);
+    assert_eq!(asks(between - 1e-3), Vec::<String>::new());
+    let said = asks(between + 1e-3);
+    assert!(said.len() == 1 && said[0].contains("the kerf of `e2`"), "{said:?}");
+    let said = asks(above + 1e-3);
+    assert!(said.len() == 2 && said.iter().any(|one| one.contains("`e2` and the block's side")), "{said:?}");
 }
 
 #[test]
