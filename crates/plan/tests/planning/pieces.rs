@@ -190,7 +190,7 @@ fn kerfs_are_taken_off_the_metal_around_pieces() {
     let (between, above) = (3.0 - 2.0 * kerf, 3.0 - kerf);
     assert_eq!(asks(between - 1e-3), Vec::<String>::new());
     let said = asks(between + 1e-3);
-    assert!(said.len() == 1 && said[0].contains("the kerf of `e2`"), "{said:?}");
+    assert!(said.len() == 1 && said[0].contains(&format!("the kerf of `e2` {between:.3}")), "{said:?}");
     let said = asks(above + 1e-3);
     assert!(said.len() == 2 && said.iter().any(|one| one.contains("`e2` and the block's side")), "{said:?}");
 }
