@@ -168,9 +168,13 @@ fn attempt(root: &Path, (copy, set, which): (&Path, &Set, Which)) -> Result<Trie
     set.files.iter().for_each(|file| {
         command.args(["--file", file]);
     });
-    let names = match which {
-        Which::All => set.functions.clone(),
-        Which::Survivors => missed(&read()?)?.iter().map(|name| exactly(name)).collect(),
+    let again = match which {
+        Which::All => None,
+        Which::Survivors => Some(missed(&read()?)?),
+    };
+    let names = match &again {
+        None => set.functions.clone(),
+        Some(names) => names.iter().map(|name| exactly(name)).collect(),
     };
     names.iter().for_each(|name| {
         command.args(["--re", name]);
@@ -184,7 +188,8 @@ fn attempt(root: &Path, (copy, set, which): (&Path, &Set, Which)) -> Result<Trie
     if !matches!(status.code(), Some(0 | 2 | 3)) {
         return Err(format!("{status}: is it there? `cargo install --locked cargo-mutants`"));
     }
-    outcomes(set, &read()?, &|file| std::fs::read_to_string(root.join(file)).unwrap_or_default())
+    let source = |file: &str| std::fs::read_to_string(root.join(file)).unwrap_or_default();
+    outcomes(set, &read()?, again.as_deref(), &source)
 }
 
 /// The changes that survived a run, as cargo-mutants names them.
@@ -207,12 +212,19 @@ fn exactly(name: &str) -> String {
     text + "$"
 }
 
-/// What cargo-mutants says became of each change. Those that did not compile were none.
-fn outcomes(set: &Set, text: &str, source: &dyn Fn(&str) -> String) -> Result<Tried, String> {
+/// What cargo-mutants says became of each change; where only some were asked for, of those. What did not compile was none.
+fn outcomes(
+    set: &Set,
+    text: &str,
+    asked: Option<&[String]>,
+    source: &dyn Fn(&str) -> String,
+) -> Result<Tried, String> {
     let value: serde_json::Value = serde_json::from_str(text).map_err(|e| e.to_string())?;
     let mut tried = Tried { name: set.name.clone(), one_in: set.one_in, caught: 0, survived: Vec::new() };
     for outcome in value["outcomes"].as_array().into_iter().flatten() {
-        let name = outcome["scenario"]["Mutant"]["name"].as_str().map(|name| placed(name, source));
+        let name = outcome["scenario"]["Mutant"]["name"].as_str();
+        let name = name.filter(|name| asked.is_none_or(|all| all.iter().any(|one| one == name)));
+        let name = name.map(|name| placed(name, source));
         match (outcome["summary"].as_str(), name) {
             (Some("CaughtMutant" | "Timeout"), Some(_)) => tried.caught += 1,
             (Some("MissedMutant"), Some(name)) => tried.survived.push(name),
@@ -288,9 +300,13 @@ mod tests {
             outcome("b.rs:9:2: replace g with ()", "Timeout"),
             outcome("b.rs:9:3: replace h with ()", "Unviable"),
         ]});
-        let tried = outcomes(&set, &all.to_string(), &source).unwrap();
+        let tried = outcomes(&set, &all.to_string(), None, &source).unwrap();
         let survived = ["a.rs: replace + with -, at + 0.0;", "b.rs: replace f with (), at let a = 3 + 0.0;"];
         assert_eq!((tried.caught, tried.survived), (2, survived.map(str::to_owned).to_vec()));
-        assert!(outcomes(&set, "{\"outcomes\": []}", &source).is_err());
+        // cargo-mutants tries deleted fields beside what it is asked for.
+        let asked = ["a.rs:3:11: replace + with -".to_owned()];
+        let again = outcomes(&set, &all.to_string(), Some(&asked), &source).unwrap();
+        assert_eq!((again.caught, again.survived.len()), (0, 1));
+        assert!(outcomes(&set, "{\"outcomes\": []}", None, &source).is_err());
     }
 }

@@ -401,4 +401,19 @@ mod tests {
             assert_eq!(counts(Four, place), x > 0 && y > 0, "{place:?}");
         }
     }
+
+    /// Room behind an opening that parts the block is found, on whichever side of it.
+    #[test]
+    fn the_whole_block_is_looked_at() {
+        let bar = |x0: f64, x1: f64| {
+            let corners = [(x0, -6.5), (x1, -6.5), (x1, 6.5), (x0, 6.5)];
+            Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap()
+        };
+        for side in [-1.0, 1.0] {
+            let [wall, filled] = [[4.0, 4.8], [-19.0, 3.0]].map(|[a, b]| (side * a, side * b));
+            let opening = |(a, b): (f64, f64)| bar(f64::min(a, b), f64::max(a, b));
+            let found = best(&ground([40.0, 14.0], vec![opening(wall), opening(filled)]), M3, 1);
+            assert!(room(&found) >= 0.0 && side * found[0].0.x > 10.0, "{found:?}");
+        }
+    }
 }
