@@ -17,6 +17,8 @@ pub struct Core {
     pub piece_tab: Known<f64>,
     /// Metal left between a piece cut out and the sides of its block or the next piece, mm.
     pub frame: Known<f64>,
+    /// Free space between the wire's spark and the side of the block, where a cut begins beside the block, mm.
+    pub beside: Known<f64>,
     /// What is nowhere wider than this is cut away instead of dropped, mm.
     pub sliver_below: Known<f64>,
 }
@@ -51,8 +53,13 @@ const FRAME: Field = Field::new(
     Want::Length(ALLOWANCE),
     "metal left between a piece cut out and the sides of its block or the next piece",
 );
+const BESIDE: Field = Field::new(
+    "beside",
+    Want::Length(ALLOWANCE),
+    "free space between the wire's spark and the side of the block, where a cut begins beside the block",
+);
 
-pub(crate) const FIELDS: &[Field] = &[HOLD, FRICTION, STRESS, PIECE_TAB, FRAME, SLIVER];
+pub(crate) const FIELDS: &[Field] = &[HOLD, FRICTION, STRESS, PIECE_TAB, FRAME, BESIDE, SLIVER];
 
 /// Reads the table; what it leaves out stays as built in.
 pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: Core) -> Core {
@@ -62,6 +69,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part, built_in: Core) -> Core {
         tab_stress_mpa: reader.number(part, &STRESS).unwrap_or(built_in.tab_stress_mpa),
         piece_tab: reader.length(part, &PIECE_TAB).unwrap_or(built_in.piece_tab),
         frame: reader.length(part, &FRAME).unwrap_or(built_in.frame),
+        beside: reader.length(part, &BESIDE).unwrap_or(built_in.beside),
         sliver_below: reader.length(part, &SLIVER).unwrap_or(built_in.sliver_below),
     }
 }

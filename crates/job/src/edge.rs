@@ -240,6 +240,7 @@ pub(crate) fn read(reader: &mut Reader, part: &Part) -> Option<Edge> {
     let [enters, shear] = read_stroke(reader, part, cut.as_ref().map(|cut| cut.value));
     let place = reader.place(part);
     check_side(reader, part, side);
+    start::check_side(reader, &part.name, &start, side);
     if !part.has(&AT) {
         let message =
             format!("{} does not say where it lies: its bounds are centred on the block", part.name);

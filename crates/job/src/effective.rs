@@ -25,6 +25,7 @@ impl Shop {
         self.write_burner(&mut page);
         self.write_guides(&mut page);
         self.write_land(&mut page);
+        self.write_half_round(&mut page);
         page.text
     }
 
@@ -126,6 +127,7 @@ impl Shop {
         page.value("tab_stress_mpa", &core.tab_stress_mpa);
         page.value("piece_tab", &core.piece_tab);
         page.value("frame", &core.frame);
+        page.value("beside", &core.beside);
         page.value("sliver_below", &core.sliver_below);
     }
 
@@ -170,6 +172,17 @@ impl Shop {
         page.value("relief_stock", &land.relief_stock);
         page.value("regrind", &land.regrind);
         page.value("strokes_per_regrind", &land.strokes_per_regrind);
+    }
+
+    fn write_half_round(&self, page: &mut Page) {
+        let half = &self.half_round;
+        page.head("[half_round]");
+        page.line("radii", &format!("{:?}", half.radii.value), &half.radii.from);
+        page.value("size", &half.size);
+        page.value("position", &half.position);
+        page.value("depth", &half.depth);
+        page.value("mismatch", &half.mismatch);
+        page.value("lean_per_mm", &half.lean_per_mm);
     }
 
     fn write_order(&self, page: &mut Page) {

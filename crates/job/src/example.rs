@@ -10,6 +10,7 @@ use crate::cutting::Cutting;
 use crate::dialect::{Dialect, Output, UnitsWords};
 use crate::electrode::Electrode;
 use crate::guides::Guides;
+use crate::half_round::HalfRound;
 use crate::known::{From, Known};
 use crate::land::Land;
 use crate::order::{Order, Side};
@@ -76,6 +77,7 @@ pub fn example_shop() -> Shop {
         burner: burner(),
         guides: guides(),
         land: land(),
+        half_round: half_round(),
     }
 }
 
@@ -191,6 +193,7 @@ fn core() -> Core {
         tab_stress_mpa: known(100.0, "tab_stress_mpa"),
         piece_tab: known(3.5, "piece_tab"),
         frame: known(2.0, "frame"),
+        beside: known(1.0, "beside"),
         sliver_below: known(0.1, "sliver_below"),
     }
 }
@@ -245,5 +248,22 @@ fn land() -> Land {
         relief_stock: known(0.005, "relief_stock"),
         regrind: known(0.05, "regrind"),
         strokes_per_regrind: known(100_000.0, "strokes_per_regrind"),
+    }
+}
+
+fn half_round() -> HalfRound {
+    let known = |value, key| starting(value, "half_round", key, BENCH);
+    HalfRound {
+        radii: starting(
+            vec![0.06, 0.08, 0.10, 0.125, 0.15, 0.20, 0.25, 0.30, 0.40, 0.50],
+            "half_round",
+            "radii",
+            BENCH,
+        ),
+        size: known(0.003, "size"),
+        position: known(0.005, "position"),
+        depth: known(0.003, "depth"),
+        mismatch: known(0.004, "mismatch"),
+        lean_per_mm: known(0.0002, "lean_per_mm"),
     }
 }

@@ -4,6 +4,7 @@ use crate::edge::{self, Contour, Edge};
 use crate::fastening::{self, FASTENING, Fastening};
 use crate::field::{ALLOWANCE, Field, SIZE, Want, limits};
 use crate::fit::Fit;
+use crate::halves::{self, HALVES, Halves};
 use crate::known::{From, Known};
 use crate::reader::{Part, Reader, place_of, shown};
 use crate::start;
@@ -34,6 +35,8 @@ pub struct Section {
     pub cavity: Option<Cavity>,
     /// What holds it in its frame.
     pub fastening: Fastening,
+    /// How it is split where it is made in two halves; none: in one piece.
+    pub halves: Option<Halves>,
     /// The rule for walls, opening to side; none: left out of the job.
     pub wall_rule: Option<Known<WallRule>>,
     /// Whether its strength is reckoned.
@@ -175,7 +178,7 @@ const POCKET_CLEARANCE: Field = Field::new(
 
 const CAVITY_FIELDS: &[Field] = &[FIT, POCKET, POCKET_CLEARANCE];
 pub(crate) const FIELDS: &[Field] = &[
-    ID, KIND, STEEL, HARDNESS, BLOCK, CUT_FROM, LAND, RELIEF, CAVITY, FASTENING, WALL_RULE, STRENGTH,
+    ID, KIND, STEEL, HARDNESS, BLOCK, CUT_FROM, LAND, RELIEF, CAVITY, FASTENING, HALVES, WALL_RULE, STRENGTH,
     BURN_FROM, START, EDGE,
 ];
 
@@ -197,6 +200,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let relief_deg = reader.number(&part, &RELIEF);
     let cavity = read_cavity(reader, &part);
     let fastening = fastening::read(reader, &part);
+    let halves = halves::read(reader, &part);
     let wall_rule = reader.text(&part, &WALL_RULE).map(|word| {
         word.map(|word| if word == "block-height" { WallRule::BlockHeight } else { WallRule::OpeningLength })
     });
@@ -214,6 +218,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
     let place = reader.place(&part);
     if let (Some(kind), Some(edges)) = (kind, &edges) {
         check_outsides(reader, &part, kind, edges);
+        check_halves(reader, halves.as_ref(), kind, edges);
     }
     if let (Some(edges), Some(size)) = (&edges, &size) {
         check_land(reader, &part, (land.as_ref(), relief_deg.as_ref()), (edges, size[2].value));
@@ -229,6 +234,7 @@ pub(crate) fn read(reader: &mut Reader, mut part: Part) -> Option<Section> {
         relief_deg,
         cavity,
         fastening,
+        halves,
         wall_rule,
         strength,
         burn_from,
@@ -266,6 +272,17 @@ fn check_outsides(reader: &mut Reader, part: &Part, kind: Kind, edges: &[Edge]) 
         let message = format!("{} has more than one outside", part.name);
         let place = reader.place(part);
         reader.fault("two-outsides", place, message, "a section of its own for each piece");
+    }
+}
+
+/// Halves are ground and joined before anything is cut: what is cut out of a block is one piece.
+fn check_halves(reader: &mut Reader, halves: Option<&Halves>, kind: Kind, edges: &[Edge]) {
+    let Some(halves) = halves else { return };
+    let outside = edges.iter().find(|edge| kind == Kind::Punch || edge.side == Contour::Outside);
+    if let Some(edge) = outside {
+        let message = format!("edge \"{}\" is cut out of a block, and its section is in two halves", edge.id);
+        let cure = "leave `halves` out, or grind the outside of the joined halves: no `side = \"outside\"`";
+        reader.fault("halves-of-a-piece", halves.place.clone(), message, cure);
     }
 }
 

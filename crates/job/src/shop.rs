@@ -10,6 +10,7 @@ use crate::electrode::{self, Electrode};
 use crate::example::example_shop;
 use crate::field::{Field, Want};
 use crate::guides::{self, Guides};
+use crate::half_round::{self, HalfRound};
 use crate::known::Known;
 use crate::land::{self, Land};
 use crate::order::{self, Order};
@@ -52,6 +53,8 @@ pub struct Shop {
     pub guides: Guides,
     /// Land and relief where a job leaves them open, and regrinding.
     pub land: Land,
+    /// What it holds when it grinds half-rounds into two halves.
+    pub half_round: HalfRound,
 }
 
 const NAME: Field = Field::new("name", Want::Text, "name of the shop");
@@ -85,11 +88,16 @@ const LAND: Field = Field::new(
     Want::Table(land::FIELDS),
     "land and relief where a job leaves them open, and regrinding",
 );
+const HALF_ROUND: Field = Field::new(
+    "half_round",
+    Want::Table(half_round::FIELDS),
+    "half-rounds that are ground into two halves to start openings in",
+);
 const PRESS: Field = Field::new("press", Want::Table(press::FIELDS), "the press that dies run in");
 
 pub(crate) const FIELDS: &[Field] = &[
     NAME, UNITS, CURRENCY, ELECTRODE, WIRE, ALLOWANCE, DIALECT, CUTTING, CORE, ORDER, ALIGNMENT, PRESS,
-    BURNER, GUIDES, LAND,
+    BURNER, GUIDES, LAND, HALF_ROUND,
 ];
 
 /// Reads a shop file. `file` is its name for messages and origins.
@@ -163,6 +171,10 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         Some(table) => land::read(reader, &table, built_in.land),
         None => built_in.land,
     };
+    let half_round = match reader.table(part, &HALF_ROUND) {
+        Some(table) => half_round::read(reader, &table, built_in.half_round),
+        None => built_in.half_round,
+    };
     Shop {
         name,
         units,
@@ -179,6 +191,7 @@ fn shop(reader: &mut Reader, part: &Part) -> Shop {
         burner,
         guides,
         land,
+        half_round,
     }
 }
 

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "helpers of tests fail by panicking")]
 
 use job::{
-    At, Basis, Cut, Depth, Face, Facts, Family, From, Head, Position, Stripper, Which, example_shop,
+    At, Basis, Begins, Cut, Depth, Face, Facts, Family, From, Head, Position, Stripper, Which, example_shop,
     read_job, read_shop, schema,
 };
 use proptest::prelude::*;
@@ -604,6 +604,58 @@ fn what_cannot_be_together_about_holes_is_refused_where_it_stands() {
             remarks.iter().find(|r| r.code == code).unwrap_or_else(|| panic!("{code}: {}", told(&remarks)));
         assert!(found.place.line.is_some(), "{found:?}");
     }
+}
+
+/// A piece begun at the edge of its block: `start` in these words, `side` stated or left out.
+fn begun(start: &str, side: &str) -> String {
+    let block = "cavity = { fit = \"H7/k6\" }\ncut_from = [40.0, 30.0]\n";
+    let text = changed("cavity = { fit = \"H7/k6\" }\n", block);
+    format!("{text}  start = {start}\n{side}")
+}
+
+#[test]
+fn a_piece_may_be_begun_at_the_edge_of_its_block() {
+    let outside = "  side = \"outside\"\n";
+    let (job, _) = read_job(&begun("{ from = \"edge\" }", outside), "job.toml").unwrap();
+    let start = &job.sections[0].edges[0].start;
+    assert!(
+        start.at_block_edge() && start.from.as_ref().is_some_and(|from| from.value == Begins::AtBlockEdge)
+    );
+    let (job, _) = read_job(&begun("{ from = \"hole\", at = [12, 0] }", outside), "job.toml").unwrap();
+    assert!(!job.sections[0].edges[0].start.at_block_edge());
+    // What a section says of its holes is not of an edge that has none.
+    let section = begun("{ from = \"edge\" }", outside)
+        .replace("relief_deg", "start = { position = \"remounted\" }\nrelief_deg");
+    let (job, _) = read_job(&section, "job.toml").unwrap();
+    assert!(job.sections[0].edges[0].start.position.is_none());
+}
+
+#[test]
+fn what_speaks_of_a_hole_is_refused_where_there_is_none() {
+    let rim = "{ x = 0, y = 0, diameter = 0.2 }";
+    let measured = format!("measured = {{ face = {rim}, back = {rim} }}");
+    for (key, words) in [
+        ("at", "at = [12, 0]"),
+        ("electrode", "electrode = 0.5"),
+        ("position", "position = \"shared datum\""),
+        ("measured", measured.as_str()),
+        ("back_bore", "back_bore = { diameter = 4, depth = 10 }"),
+    ] {
+        let text = begun(&format!("{{ from = \"edge\", {words} }}"), "  side = \"outside\"\n");
+        let remarks = refused(&text);
+        let found = remarks.iter().find(|r| r.code == "hole-of-edge-start");
+        let found = found.unwrap_or_else(|| panic!("{key}: {}", told(&remarks)));
+        assert!(found.message.contains(&format!("`{key}`")) && found.place.column.is_some(), "{found:?}");
+        assert!(!found.cures.is_empty());
+    }
+    let opening = refused(&begun("{ from = \"edge\" }", ""));
+    assert!(
+        opening.iter().any(|r| r.code == "edge-start-of-opening" && r.place.line.is_some()),
+        "{}",
+        told(&opening)
+    );
+    let other = refused(&begun("{ from = \"side\" }", "  side = \"outside\"\n"));
+    assert!(other.iter().any(|r| r.code == "unknown-word"), "{}", told(&other));
 }
 
 #[test]

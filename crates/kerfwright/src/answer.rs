@@ -2,9 +2,11 @@
 
 use crate::date::spoken;
 use crate::fastening;
+use crate::halves;
 use crate::punch;
 use package::{
     Contour, Core, Land, PhaseKind, Plan, PlanSection, Press, Program, Proof, SectionStrength, Side,
+    StartKind,
 };
 use std::io::Write;
 
@@ -46,6 +48,8 @@ pub fn planned(plan: &Plan, proof: &Proof) -> String {
     }
     let fastened = plan.sections.iter().filter_map(|section| Some((section, section.fastening.as_ref()?)));
     fastened.for_each(|(section, held)| out.push_str(&fastening::lines(&section.id, held)));
+    let split = plan.sections.iter().filter_map(|section| Some((section, section.halves.as_ref()?)));
+    split.for_each(|(section, one)| out.push_str(&halves::lines(&section.id, one)));
     out.push_str(&lands(plan));
     out.push_str(&borne(plan));
     out.push_str(&plan.press.as_ref().map_or(String::new(), pressed));
@@ -106,7 +110,10 @@ fn name(plan: &Plan, section: &PlanSection, contour: &Contour) -> String {
 fn verdict(plan: &Plan) -> String {
     let contours =
         || plan.sections.iter().flat_map(|section| section.contours.iter().map(move |one| (section, one)));
-    let cut = contours().filter(|(_, one)| one.wire.is_some()).count();
+    let cut = |halves: bool| {
+        let split = |one: &Contour| one.start.as_ref().is_some_and(|start| start.half_round.is_some());
+        contours().filter(|(_, one)| one.wire.is_some() && split(one) == halves).count()
+    };
     // An opening that could be made waits when another one of its section cannot.
     let waits =
         |section: &PlanSection, one: &Contour| one.wire.is_none() && !broken(one) && !section.makeable;
@@ -121,7 +128,12 @@ fn verdict(plan: &Plan) -> String {
     let waiting = list(&waits);
     let mut parts = vec![format!(
         "CAN BE MADE: {}",
-        if cut == 0 { "none".to_owned() } else { format!("{cut} in one piece") }
+        match (cut(false), cut(true)) {
+            (0, 0) => "none".to_owned(),
+            (whole, 0) => format!("{whole} in one piece"),
+            (0, split) => format!("{split} in two halves"),
+            (whole, split) => format!("{whole} in one piece, {split} in two halves"),
+        }
     )];
     if !not.is_empty() {
         parts.push(format!("NOT IN THIS SHOP: {not}"));
@@ -138,8 +150,13 @@ fn broken(contour: &Contour) -> bool {
 
 fn row(plan: &Plan, section: &PlanSection, one: &Contour) -> [String; 8] {
     let mark = if broken(one) { "!" } else { " " };
-    let way = if one.start.is_some() && one.wire.is_some() { "one piece" } else { "-" };
-    let start = |f: &dyn Fn(&package::Start) -> String| one.start.as_ref().map_or("-".to_owned(), f);
+    let way = match &one.start {
+        Some(start) if one.wire.is_some() && start.half_round.is_some() => "two halves",
+        Some(_) if one.wire.is_some() => "one piece",
+        _ => "-",
+    };
+    let hole = one.start.as_ref().filter(|start| start.kind != StartKind::FromOutside);
+    let start = |f: &dyn Fn(&package::Start) -> String| hole.map_or("-".to_owned(), f);
     let wire = |f: &dyn Fn(&package::Wire) -> String| one.wire.as_ref().map_or("-".to_owned(), f);
     [
         mark.to_owned(),
@@ -167,6 +184,9 @@ fn watch(one: &Contour) -> String {
         };
     }
     let mut found = Vec::new();
+    if one.start.as_ref().is_some_and(|start| start.kind == StartKind::FromOutside) {
+        found.push("from the block's edge".to_owned());
+    }
     if one.wire.as_ref().is_some_and(|wire| wire.relief.is_some()) {
         found.push(format!("land {:.1}, relief {}", one.land_mm, one.relief_deg));
     }
@@ -245,10 +265,18 @@ fn refusal(plan: &Plan, section: &PlanSection, one: &Contour) -> String {
             bound.need_mm - bound.have_mm
         )
     });
+    let largest = match limits.of_hole() {
+        true => format!("largest hole {:.3}; ", limits.largest_hole_mm),
+        false => String::new(),
+    };
     out.push_str(&format!(
-        "! {}, one piece: largest hole {:.3}; {}\n",
+        "! {}, {}: {largest}{}\n",
         name(plan, section, one),
-        limits.largest_hole_mm,
+        if section.halves.as_ref().is_some_and(|halves| halves.edges.contains(&one.id)) {
+            "two halves"
+        } else {
+            "one piece"
+        },
         failed.collect::<Vec<_>>().join("; ")
     ));
     let width = limits.cures.iter().map(|cure| cure.change.chars().count()).max().unwrap_or(0);

@@ -9,6 +9,7 @@ mod evidence;
 mod exit;
 mod fastening;
 mod gather;
+mod halves;
 mod punch;
 mod remarks;
 mod schema;

@@ -5,6 +5,7 @@
 
 mod burning;
 mod fastening;
+mod halves;
 mod plan;
 mod press;
 mod program;
@@ -20,6 +21,7 @@ mod wire;
 
 pub use burning::*;
 pub use fastening::*;
+pub use halves::*;
 pub use plan::*;
 pub use press::*;
 pub use program::*;

@@ -1,8 +1,8 @@
 //! `plan.json`: everything that was decided for every section of a job, with the reckoning behind it.
 
 use crate::{
-    BulgeVertex, Burning, Core, Fastening, Forces, Land, Line, MissedCorner, Narrowest, Press, Program,
-    Punch, SectionStrength, Start, StartLimits, Stroke, Units, Wire,
+    BulgeVertex, Burning, Core, Fastening, Forces, Halves, Land, Line, MissedCorner, Narrowest, Press,
+    Program, Punch, SectionStrength, Start, StartLimits, Stroke, Units, Wire,
 };
 use remark::Remark;
 use schemars::JsonSchema;
@@ -113,6 +113,9 @@ pub struct PlanSection {
     /// What holds it in its frame; left out: the job asks for nothing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fastening: Option<Fastening>,
+    /// How it is made in two halves; left out: it is one piece.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub halves: Option<Halves>,
     /// How long its land lasts; left out: it is as high as the block.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub land: Option<Land>,

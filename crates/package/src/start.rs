@@ -1,5 +1,6 @@
 //! How the cut of an edge is started in `plan.json`, and how far a start is possible.
 
+use crate::Along;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -19,20 +20,22 @@ pub enum StartKind {
     FromOutside,
 }
 
-/// How a cut is started.
+/// How a cut is started. From outside there is no hole: its diameters and its depth are 0, and room is the distance from the wire,
+/// where it stands beside the block, to the finished edge.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Start {
     /// Way of starting.
     pub kind: StartKind,
-    /// Centre of the hole.
+    /// Centre of the hole, or where the wire stands beside the block.
     pub x_mm: f64,
-    /// Centre of the hole.
+    /// Centre of the hole, or where the wire stands beside the block.
     pub y_mm: f64,
     /// The hole's diameters.
     pub hole_diameter_mm: HoleDiameter,
-    /// Electrode that burns it.
-    pub electrode_mm: f64,
-    /// Depth burned, overtravel excluded.
+    /// Electrode that burns it; left out where nothing is burned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub electrode_mm: Option<f64>,
+    /// Depth of the hole; of a burned one, overtravel excluded.
     pub depth_mm: f64,
     /// Least over height of: distance to the finished edge - radius - fixed terms - 3 sigma of the random ones together.
     pub room_mm: f64,
@@ -55,6 +58,24 @@ pub struct Start {
     /// Bore from the back, made while soft, that the hole breaks into.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub back_bore: Option<BackBore>,
+    /// The half-rounds that make it; left out where it is not ground into two halves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub half_round: Option<HalfRound>,
+}
+
+/// A start hole that two halves make together: the same half-round ground into each.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct HalfRound {
+    /// The way that the joint of the halves runs through the hole's centre.
+    pub along: Along,
+    /// Radius that the wheel is dressed to.
+    pub wheel_radius_mm: f64,
+    /// How deep it is fed into each half, from the joint's face.
+    pub depth_mm: f64,
+    /// Plus or minus on that depth.
+    pub depth_error_mm: f64,
+    /// How far one half may stand beside the other along the joint.
+    pub mismatch_mm: f64,
 }
 
 /// How a hole's place is known to the wire machine.
@@ -121,7 +142,7 @@ pub struct HoleDiameter {
 /// How far a start is possible at all.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct StartLimits {
-    /// Entry diameter that would leave room 0 with the best candidate's allowances.
+    /// Entry diameter that would leave room 0 with the best candidate's allowances; 0 where the cut starts from outside.
     pub largest_hole_mm: f64,
     /// The bounds of the best candidate.
     pub bounds: Vec<Bound>,
@@ -129,11 +150,18 @@ pub struct StartLimits {
     pub cures: Vec<Cure>,
 }
 
+impl StartLimits {
+    /// Whether they are those of a start hole, and not of a start from outside.
+    pub fn of_hole(&self) -> bool {
+        self.largest_hole_mm > 0.0 || self.bounds.iter().any(|bound| bound.bound == "clean-up")
+    }
+}
+
 /// One bound that a start must keep.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Bound {
     /// `clean-up`, `threading`, `short`, `reach`, `one-piece`, `depth`, `corners`, `print-radius`, `tolerance`,
-    /// `wire-height`, `lead-in`, `electrode-length`, `bore`.
+    /// `wire-height`, `lead-in`, `electrode-length`, `bore`, `frame`, `bay`, `piece`.
     pub bound: String,
     /// What there is.
     pub have_mm: f64,

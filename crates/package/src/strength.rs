@@ -12,7 +12,7 @@ pub struct SectionStrength {
     pub x_mm: f64,
     /// Where it is.
     pub y_mm: f64,
-    /// The edge that it is on; null: on a side of the block, or inside.
+    /// The edge that it is on, an opening or the outside of a piece; null: on a side of the block, or inside.
     pub contour: Option<String>,
     /// Estimated error of the peak, as a share of it.
     pub error_share: f64,
@@ -31,7 +31,8 @@ pub struct SectionStrength {
     /// Radius in the corners of that edge that would be enough; null: none is needed, or none is enough.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub radius_needed_mm: Option<f64>,
-    /// Thinnest wall, opening to side, of the least block that would be enough; null as above.
+    /// Thinnest wall, opening to side, of the least block, or the least piece with an outline like this one's, that would be enough; null
+    /// as above.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wall_needed_mm: Option<f64>,
 }

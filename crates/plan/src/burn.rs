@@ -1,14 +1,16 @@
-//! How the start hole of one edge is burned: from which face, how deep, and by which datum its place is known.
+//! How the start hole of one edge is made: burned from which face, how deep, its place known by which datum; or ground into halves.
 
 use crate::bore::Bore;
 use crate::candidate::Setting;
 use crate::contour::Frame;
 use crate::figure::Figure;
+use crate::half_round;
 use crate::hole::{Hole, Terms};
 use crate::measured::Measured;
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::burning as rules;
+use crate::split::Over;
 use job::{Edge, Face, Position, Section, Shop};
 use package as published;
 use remark::Remark;
@@ -26,6 +28,8 @@ pub struct Burn {
     pub bore: Option<Bore>,
     /// The hole, if it is there already.
     pub measured: Option<Measured>,
+    /// The joint that it lies on, where it is ground into two halves.
+    pub ground: Option<Over>,
     /// Height of the cut, mm.
     pub height: Figure,
     /// Whether it is the hole beside a piece, whose outside has no land.
@@ -38,7 +42,7 @@ impl Burn {
         reckoning: &mut Reckoning,
         head: &str,
         (section, edge): (&Section, &Edge),
-        opening: &Opening,
+        (opening, ground): (&Opening, Option<Over>),
         height: Figure,
     ) -> Result<Self, Vec<Remark>> {
         let bore = match &edge.start.back_bore {
@@ -53,6 +57,7 @@ impl Burn {
             height: bore.filter(|bore| bore.clears).map_or(height, |bore| bore.floor),
             bore,
             measured,
+            ground,
             outside: opening.is_outside(),
         })
     }
@@ -88,11 +93,24 @@ impl Burn {
         }
     }
 
+    /// The hole that a row of the shop makes: one of its electrodes, or of its wheels where it is ground.
+    pub fn made(&self, reckoning: &mut Reckoning, setting: Setting, row: usize) -> Hole {
+        let (head, shop) = (setting.head, setting.shop);
+        if self.ground.is_some() {
+            return half_round::hole(reckoning, head, (shop, row), (self.depth, setting.relief.as_ref()));
+        }
+        let terms = self.terms(reckoning, head, shop, row);
+        self.hole(reckoning, setting, terms)
+    }
+
     /// The hole that these terms give.
-    pub fn hole(&self, reckoning: &mut Reckoning, head: &str, terms: Terms) -> Hole {
+    pub fn hole(&self, reckoning: &mut Reckoning, setting: Setting, terms: Terms) -> Hole {
+        let head = setting.head;
+        // Burned from the back it is widest where the relief is: that is left as a margin.
+        let relief = setting.relief.as_ref().filter(|_| self.from == Face::Cutting);
         match &self.measured {
             Some(measured) => measured.hole(reckoning, head, terms, (self.from, self.depth)),
-            None => Hole::burned(reckoning, head, terms, self.depth),
+            None => Hole::burned(reckoning, head, terms, (self.depth, relief)),
         }
     }
 
@@ -102,7 +120,7 @@ impl Burn {
         let silent = &mut Reckoning::silent();
         let narrow = measured.narrow();
         let misses = |terms: &Terms| {
-            (Hole::burned(silent, setting.head, *terms, self.depth).exit.value - narrow).abs()
+            (Hole::burned(silent, setting.head, *terms, (self.depth, None)).exit.value - narrow).abs()
         };
         let misses: Vec<f64> = terms.iter().map(misses).collect();
         let may = |row: &usize| setting.allows(terms[*row].electrode.value);
@@ -153,11 +171,10 @@ pub struct Asks {
 }
 
 /// What a hole asks of its electrode.
-pub fn asks(reckoning: &mut Reckoning, head: &str, hole: &Hole) -> Asks {
-    let t = &hole.terms;
+pub fn asks(reckoning: &mut Reckoning, head: &str, metal: Figure, t: Terms) -> Asks {
     let mut rule3 = |name, rule, of| reckoning.rule(At(head, name), rule, of);
     let through = rule3("start.burn.break_through_mm", &rules::BREAK_THROUGH, [t.electrode, t.overcut]);
-    let depth = rule3("start.burn.burn_depth_mm", &rules::BURN_DEPTH, [hole.depth, through]);
+    let depth = rule3("start.burn.burn_depth_mm", &rules::BURN_DEPTH, [metal, through]);
     let wear = rule3("start.burn.wear_mm", &rules::WEAR, [t.wear, depth]);
     let at = At(head, "start.burn.electrode_mm");
     let length = reckoning.rule(at, &rules::ELECTRODE_NEED, [wear, depth, t.stand_off]);

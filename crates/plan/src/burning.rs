@@ -6,7 +6,7 @@
 use crate::burn::{self, Asks, Burn};
 use crate::burn_program::{self, Spot, Step};
 use crate::figure::Figure;
-use crate::hole::Hole;
+use crate::hole::Terms;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::burning as rules;
 use crate::rules::time::BURN_MINUTES;
@@ -30,8 +30,8 @@ pub struct ToBurn<'a> {
     pub burn: &'a Burn,
     /// The electrode's row.
     pub row: usize,
-    /// The hole.
-    pub hole: Hole,
+    /// What the shop allows for its electrode.
+    pub terms: Terms,
     /// What it asks of its electrode.
     pub asks: Asks,
 }
@@ -45,13 +45,12 @@ impl<'a> ToBurn<'a> {
         (number, id, place): (usize, &'a str, Point),
         (burn, row): (&'a Burn, usize),
     ) -> Option<Self> {
-        if burn.measured.is_some() {
+        if burn.measured.is_some() || burn.ground.is_some() {
             return None;
         }
         let terms = burn.terms(reckoning, head, shop, row);
-        let hole = burn.hole(reckoning, head, terms);
-        let asks = burn::asks(reckoning, head, &hole);
-        Some(Self { number, id, place, burn, row, hole, asks })
+        let asks = burn::asks(reckoning, head, burn.depth, terms);
+        Some(Self { number, id, place, burn, row, terms, asks })
     }
 }
 
@@ -204,13 +203,13 @@ fn entry(
     hole: &ToBurn,
     turn: Turn,
 ) -> published::BurnedHole {
-    let (t, asks) = (&hole.hole.terms, &hole.asks);
+    let (t, asks) = (&hole.terms, &hole.asks);
     let mut same = |name, meaning, symbol, of: Figure| {
         let how = "the number of its start hole";
         reckoning.measured(At(key, name), what(meaning, symbol, "mm"), of.value, how, &[(symbol, of)]).value
     };
     let electrode_mm = same("electrode_mm", "electrode", "e", t.electrode);
-    let depth_mm = same("depth_mm", "metal to go through", "z", hole.hole.depth);
+    let depth_mm = same("depth_mm", "metal to go through", "z", hole.burn.depth);
     let stand_off_mm = same("stand_off_mm", "stand-off of the guide above the metal", "s", t.stand_off);
     let break_through_mm =
         same("break_through_mm", "how far the tip goes on beyond the metal", "y", asks.through);
@@ -274,7 +273,7 @@ fn electrodes(
         let mut say = |name, meaning, symbol, unit, value, how, of: &[(&str, Figure)]| {
             reckoning.measured(At(&head, name), what(meaning, symbol, unit), value, how, of).value
         };
-        let t = &holes[mine[0].hole].hole.terms;
+        let t = &holes[mine[0].hole].terms;
         let diameter_mm = say(
             "diameter_mm",
             "diameter of these electrodes",

@@ -3,7 +3,7 @@
 use crate::burn::{self, Burn};
 use crate::cutting::{Cutting, Feeds, corners};
 use crate::figure::Figure;
-use crate::hole::Hole;
+use crate::hole::{Hole, Terms};
 use crate::lead_in::LeadIn;
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
@@ -72,8 +72,8 @@ pub struct Setting<'a> {
 /// One way to make an opening.
 #[derive(Debug, Clone)]
 pub struct Candidate {
-    /// Which electrode of the shop.
-    pub electrode: usize,
+    /// Which electrode of the shop, or which wheel where the hole is ground.
+    pub tool: usize,
     /// Which of the cuttings that were looked at.
     pub cutting: usize,
     /// Centre of the hole.
@@ -162,14 +162,13 @@ pub fn bounds(
             &[],
         ),
     };
-    let t = &hole.terms;
     let wire = cutting.passes.wire;
     let threading =
-        reckoning.rule(At(head, "start.terms.threading_mm"), &rules::THREADING, [wire, t.threading_room]);
+        reckoning.rule(At(head, "start.terms.threading_mm"), &rules::THREADING, [wire, hole.threading_room]);
     let short = reckoning.rule(
         At(head, "start.terms.short_mm"),
         &rules::SHORT,
-        [wire, cutting.passes.gap, t.position, hole.drift],
+        [wire, cutting.passes.gap, hole.position, hole.drift],
     );
     let main = cutting.most_offset(reckoning, setting);
     let mut found = vec![
@@ -179,8 +178,8 @@ pub fn bounds(
         BoundCheck { name: "reach", have: reaches, need: main },
     ];
     found.extend(frame(reckoning, setting, (hole, place)));
-    if hole.worst.is_none() {
-        found.extend(burning_bounds(reckoning, setting, (hole, place)));
+    if let Some(terms) = hole.burned.filter(|_| hole.worst.is_none()) {
+        found.extend(burning_bounds(reckoning, setting, (hole, terms), place));
     }
     if let Some(whole_to) = cutting.whole_to {
         let have = one_piece(reckoning, setting, whole_to);
@@ -223,11 +222,12 @@ fn frame(reckoning: &mut Reckoning, setting: Setting, (hole, place): (&Hole, Poi
 fn burning_bounds(
     reckoning: &mut Reckoning,
     setting: Setting,
-    (hole, place): (&Hole, Point),
+    (hole, t): (&Hole, Terms),
+    place: Point,
 ) -> Vec<BoundCheck> {
-    let (head, t) = (setting.head, &hole.terms);
+    let head = setting.head;
     let length = burn::electrode_length(reckoning, setting.shop);
-    let asks = burn::asks(reckoning, head, hole);
+    let asks = burn::asks(reckoning, head, hole.depth, t);
     let mut found = vec![
         BoundCheck { name: "depth", have: t.max_depth, need: hole.depth },
         BoundCheck { name: "electrode-length", have: length, need: asks.length },
@@ -241,14 +241,14 @@ fn burning_bounds(
             &[("D_B", bore.diameter)],
         );
         let at = At(head, "start.terms.asks_of_bore_mm");
-        let need = reckoning.rule(at, &IN_BORE, [hole.exit, hole.drift, t.position]);
+        let need = reckoning.rule(at, &IN_BORE, [hole.exit, hole.drift, hole.position]);
         found.push(BoundCheck { name: "bore", have, need });
     }
     found
 }
 
 /// The bounds on the wire alone: corners, height.
-fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Vec<BoundCheck> {
+pub fn wire_bounds(reckoning: &mut Reckoning, setting: Setting, cutting: &Cutting) -> Vec<BoundCheck> {
     let allowed = corner_tolerance(reckoning, setting);
     let deepest = reckoning.measured(
         At(setting.head, "wire.deepest_miss_mm"),
@@ -333,7 +333,7 @@ pub fn corner_tolerance(reckoning: &mut Reckoning, setting: Setting) -> Figure {
 }
 
 /// The largest offset at which the opening is still one piece.
-fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figure {
+pub fn one_piece(reckoning: &mut Reckoning, setting: Setting, whole_to: f64) -> Figure {
     reckoning.measured(
         At(setting.head, "start.terms.one_piece_mm"),
         what("largest offset at which the opening is one piece", "H_1", "mm"),
@@ -377,11 +377,16 @@ pub fn pass_minutes(
         "length of the lines and arcs",
         &[],
     );
+    // Through the frame the wire goes in and not back.
+    let (times, how) = match setting.edge.start.at_block_edge() {
+        true => (1.0, "length of the lead-in less the offset, once"),
+        false => (2.0, "length of the lead-in less the offset, twice"),
+    };
     let lead = reckoning.measured(
         At(&key, "lead_in_and_back_mm"),
         what("lead-in and way back", "B", "mm"),
-        2.0 * (lead_in.length() - cutting.passes.passes[pass].offset.value).max(0.0),
-        "length of the lead-in less the offset, twice",
+        times * (lead_in.length() - cutting.passes.passes[pass].offset.value).max(0.0),
+        how,
         &[],
     );
     let bends = reckoning.measured(
@@ -428,7 +433,7 @@ mod tests {
     fn way(bounds: &[BoundCheck]) -> Candidate {
         let place = Point::new(0.0, 0.0);
         Candidate {
-            electrode: 0,
+            tool: 0,
             cutting: 0,
             place,
             bounds: bounds.to_vec(),

@@ -1,4 +1,4 @@
-//! Looks through electrodes, places and wires for the best way to make one opening.
+//! Looks through electrodes (or wheels), places and wires for the best way to make one opening.
 //!
 //! Every bound comes first. Among the ways that keep them: more room counts up to a cap, then whole minutes with
 //! the price of spoiling the block by its chance. Nothing here writes in the reckoning.
@@ -6,6 +6,7 @@
 use crate::candidate::{self, Candidate, Setting};
 use crate::clean_up::at_least;
 use crate::cutting::{Cutting, Feeds};
+use crate::half_round;
 use crate::hole::{Hole, Terms};
 use crate::lead_in::LeadIn;
 use crate::reckoning::{At, Reckoning};
@@ -53,10 +54,9 @@ pub fn look(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> Looked {
         .filter_map(|(index, cutting)| {
             let mut ways_in = WaysIn { setting, cutting, known: Vec::new() };
             let mut best: Option<Candidate> = None;
-            for (electrode, hole) in &holes {
+            for (tool, hole) in &holes {
                 for place in places(setting, hole, cutting) {
-                    let way =
-                        judge(setting, (*electrode, hole), (index, cutting), (place, ways_in.from(place)));
+                    let way = judge(setting, (*tool, hole), (index, cutting), (place, ways_in.from(place)));
                     if best.as_ref().is_none_or(|best| order(&way, best).is_lt()) {
                         best = Some(way);
                     }
@@ -80,15 +80,19 @@ pub fn possible(setting: Setting, cuttings: &[Cutting], terms: &[Terms]) -> bool
     })
 }
 
-/// One hole for each electrode that may burn it, with the electrode's row, silently.
+/// One hole for each electrode that may burn it, or each wheel that may grind it, with its row, silently.
 fn holes(setting: Setting, terms: &[Terms]) -> Vec<(usize, Hole)> {
     let silent = &mut Reckoning::silent();
+    if setting.burn.ground.is_some() {
+        let made = |row| (row, setting.burn.made(silent, setting, row));
+        return half_round::wheels(setting.shop).into_iter().map(made).collect();
+    }
     let burned_with = setting.burn.burned_with(setting, terms);
     let allowed = terms.iter().enumerate().filter(|(row, terms)| match burned_with {
         Some(with) => *row == with,
         None => setting.allows(terms.electrode.value),
     });
-    allowed.map(|(row, terms)| (row, setting.burn.hole(silent, setting.head, *terms))).collect()
+    allowed.map(|(row, terms)| (row, setting.burn.hole(silent, setting, *terms))).collect()
 }
 
 /// Where the hole could be: where the job says, if it does; else where most room is, beside the middle of a long stretch if that has as much; or, in a
@@ -96,6 +100,10 @@ fn holes(setting: Setting, terms: &[Terms]) -> Vec<(usize, Hole)> {
 fn places(setting: Setting, hole: &Hole, cutting: &Cutting) -> Vec<Point> {
     if let Some(stated) = setting.stated_place() {
         return vec![stated];
+    }
+    if let Some(over) = &setting.burn.ground {
+        let enough = hole.need.value.max(cutting.passes.main()) + ROOM_CAP;
+        return half_round::places(over, |place| setting.opening.clear(place), enough);
     }
     let circle = &setting.opening.circle;
     if !cutting.in_one_piece() {
@@ -158,14 +166,14 @@ impl WaysIn<'_> {
 
 fn judge(
     setting: Setting,
-    (electrode, hole): (usize, &Hole),
+    (tool, hole): (usize, &Hole),
     (index, cutting): (usize, &Cutting),
     (place, (lead_in, tilted_in)): (Point, In),
 ) -> Candidate {
     let silent = &mut Reckoning::silent();
     let bounds = candidate::bounds(silent, setting, hole, cutting, (place, lead_in.as_ref()));
     let minutes = f64::INFINITY;
-    let mut way = Candidate { electrode, cutting: index, place, bounds, lead_in, tilted_in, minutes };
+    let mut way = Candidate { tool, cutting: index, place, bounds, lead_in, tilted_in, minutes };
     if way.holds() {
         way.minutes = self::minutes(setting, hole, cutting, &way);
     }
@@ -181,8 +189,10 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
     let cut: f64 = (0..cutting.passes.passes.len())
         .map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0)).value)
         .sum();
-    let burn =
-        silent.rule(At(setting.head, "start.minutes"), &BURN_MINUTES, [hole.depth, hole.terms.rate]).value;
+    // Half-rounds are ground with the joint's faces, whatever their form.
+    let burn = hole.burned.map_or(0.0, |terms| {
+        silent.rule(At(setting.head, "start.minutes"), &BURN_MINUTES, [hole.depth, terms.rate]).value
+    });
     let slack = candidate::distance(silent, setting, (hole, way.place)).value - hole.takes.value;
     let sure = match at_least(slack, hole.sigma_position.value, hole.sigma_size.value) {
         // The integral could only say that it is surer still.

@@ -9,7 +9,9 @@ use crate::choice::{self, Looked};
 use crate::cores::Entrance;
 use crate::cures;
 use crate::cutting::Cutting;
+use crate::edge_start;
 use crate::figure::Figure;
+use crate::half_round;
 use crate::hold_point;
 use crate::hole::{Hole, Terms};
 use crate::limits;
@@ -100,7 +102,10 @@ pub fn study(
         steel_rate: frame.steel_rate,
         relief,
     };
-    let looked = choice::look(setting, &cuttings, &terms);
+    let looked = match edge.start.at_block_edge() {
+        true => edge_start::look(setting, &cuttings),
+        false => choice::look(setting, &cuttings, &terms),
+    };
     Ok(Studied { opening, burn, cuttings, terms, looked, left_out })
 }
 
@@ -149,6 +154,9 @@ pub fn decide(
         relief,
     };
     let mut contour = blank(reckoning, setting, frame);
+    if edge.start.at_block_edge() {
+        return edge_start::decide(reckoning, setting, studied, chosen, (contour, frame.density));
+    }
     let mut remarks = studied.left_out.clone();
     let way = chosen.or_else(|| studied.looked.nearest());
     let Some(way) = way else {
@@ -156,8 +164,7 @@ pub fn decide(
         return Ok(Decided { contour, cut: None, remarks });
     };
     let cutting = wiring::recorded(reckoning, setting, &studied.cuttings[way.cutting]);
-    let terms = burn.terms(reckoning, head, shop, way.electrode);
-    let hole = burn.hole(reckoning, setting.head, terms);
+    let hole = burn.made(reckoning, setting, way.tool);
     let start = start(reckoning, setting, &hole, way);
     let bounds = candidate::bounds(reckoning, setting, &hole, &cutting, (way.place, way.lead_in.as_ref()));
     let starts = bounds.iter().all(|bound| {
@@ -174,7 +181,8 @@ pub fn decide(
     let cut = match (chosen, &way.lead_in) {
         (Some(_), Some(lead_in)) => {
             let tilted_in = way.tilted_in.as_ref();
-            let entrance = Entrance { hole: way.place, exit: hole.light.value, lead_in, tilted_in };
+            let entrance =
+                Entrance { hole: way.place, exit: hole.light.value, lead_in, tilted_in, joint: burn.ground };
             let (wired, cores) = wiring::of(reckoning, setting, cutting, entrance, frame.density)?;
             remarks.extend(wired.remarks(setting, &cores));
             contour.cores = cores;
@@ -287,21 +295,10 @@ pub fn bulges(outline: &Outline) -> Vec<BulgeVertex> {
 fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candidate) -> published::Start {
     let head = setting.head;
     let away = candidate::distance(reckoning, setting, (hole, way.place));
-    let t = &hole.terms;
-    let meaning = what("electrode", "e", "mm");
-    let electrode = match &setting.edge.start.electrode {
-        Some(stated) => reckoning.known(At(head, "start.electrode_mm"), meaning, stated),
-        None => reckoning.chosen(
-            At(head, "start.electrode_mm"),
-            meaning,
-            t.electrode.value,
-            "of the shop's electrodes the one whose hole keeps every bound with the least whole time and risk",
-            &[("e", t.electrode)],
-        ),
-    };
+    let electrode = hole.burned.map(|terms| electrode(reckoning, setting, terms));
     let depth = reckoning.measured(
         At(head, "start.depth_mm"),
-        what("depth burned, overtravel excluded", "z", "mm"),
+        what("depth of the hole, overtravel excluded", "z", "mm"),
         hole.depth.value,
         "through all the metal that is there",
         &[("z", hole.depth)],
@@ -310,30 +307,49 @@ fn start(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, way: &Candida
     let linear = reckoning.rule(
         At(head, "start.room_linear_mm"),
         &rules::ROOM_LINEAR,
-        [away, hole.takes, t.position, t.size],
+        [away, hole.takes, hole.position, hole.size],
     );
     let may_lie = hole.worst.is_none().then(|| {
         let at = At(head, "start.may_lie_radius_mm");
-        reckoning.rule(at, &rules::MAY_LIE, [hole.takes, hole.rest, t.position]).value
+        reckoning.rule(at, &rules::MAY_LIE, [hole.spreads, hole.rest, hole.position]).value
     });
     let sure = candidate::clean_up(reckoning, setting, hole, way.place);
     let nearest = setting.opening.target.nearest(hole.worst.unwrap_or(way.place)).point;
     let measured = setting.burn.measured.as_ref().map(|measured| measured.entry());
+    let ground = setting.burn.ground.as_ref();
+    let half_round = ground.map(|over| half_round::entry(reckoning, head, (setting.shop, way.tool), over));
     published::Start {
-        kind: published::StartKind::Burned,
+        kind: match hole.burned {
+            Some(_) => published::StartKind::Burned,
+            None => published::StartKind::HalfGround,
+        },
         x_mm: way.place.x,
         y_mm: way.place.y,
         hole_diameter_mm: published::HoleDiameter { entry: hole.entry.value, exit: hole.exit.value },
-        electrode_mm: electrode.value,
+        electrode_mm: electrode,
         depth_mm: depth.value,
         room_mm: room.value,
         room_linear_mm: linear.value,
         clean_up_probability: sure.value,
         nearest_edge_mm: Some([nearest.x, nearest.y]),
         may_lie_radius_mm: may_lie,
-        position: measured.is_none().then(|| burn::position(setting.burn.method)),
+        position: (hole.burned.is_some() && measured.is_none()).then(|| burn::position(setting.burn.method)),
         measured,
         back_bore: setting.burn.entry(),
+        half_round,
+    }
+}
+
+/// The electrode: stated, or one of the shop's.
+fn electrode(reckoning: &mut Reckoning, setting: Setting, terms: Terms) -> f64 {
+    let at = At(setting.head, "start.electrode_mm");
+    let meaning = what("electrode", "e", "mm");
+    let why =
+        "of the shop's electrodes the one whose hole keeps every bound with the least whole time and risk";
+    let one = terms.electrode;
+    match &setting.edge.start.electrode {
+        Some(stated) => reckoning.known(at, meaning, stated).value,
+        None => reckoning.chosen(at, meaning, one.value, why, &[("e", one)]).value,
     }
 }
 
@@ -349,6 +365,16 @@ fn start_limits(
         &rules::LARGEST,
         [hole.entry, setting.opening.inscribed, hole.takes, hole.chance],
     );
+    let bounds = self::bounds(reckoning, head, bounds);
+    published::StartLimits { bounds, largest_hole_mm: largest.value, cures: Vec::new() }
+}
+
+/// Bounds as they are published.
+pub fn bounds(
+    reckoning: &mut Reckoning,
+    head: &str,
+    bounds: &[candidate::BoundCheck],
+) -> Vec<published::Bound> {
     let mut same = |i: usize, name: &str, meaning, symbol, of: Figure| {
         let key = format!("start_limits.bounds.{i}.{name}");
         reckoning
@@ -367,10 +393,11 @@ fn start_limits(
         need_mm: same(i, "need_mm", "what it takes", "need", bound.need),
         holds: bound.holds(),
     });
-    published::StartLimits { bounds: bounds.collect(), largest_hole_mm: largest.value, cures: Vec::new() }
+    bounds.collect()
 }
 
-fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<published::MissedCorner> {
+/// Corners that the last pass leaves.
+pub fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<published::MissedCorner> {
     let of = |(i, miss): (usize, &outline::Miss)| {
         let key = format!("missed_corners.{i}.depth_mm");
         let depth = reckoning.measured(
@@ -386,7 +413,7 @@ fn missed(reckoning: &mut Reckoning, head: &str, cutting: &Cutting) -> Vec<publi
 }
 
 /// No wire of the shop has passes for this tolerance.
-fn no_wire_holds_it(
+pub fn no_wire_holds_it(
     reckoning: &mut Reckoning,
     setting: Setting,
     terms: &[Terms],
@@ -409,10 +436,14 @@ fn no_wire_holds_it(
     if let Some(smallest) =
         terms.iter().enumerate().min_by(|a, b| a.1.electrode.value.total_cmp(&b.1.electrode.value))
     {
-        let row = smallest.0;
-        let terms = setting.burn.terms(reckoning, setting.head, setting.shop, row);
-        let hole = setting.burn.hole(reckoning, setting.head, terms);
+        let row = match setting.burn.ground {
+            Some(_) => half_round::wheels(setting.shop).last().copied().unwrap_or(0),
+            None => smallest.0,
+        };
+        let hole = setting.burn.made(reckoning, setting, row);
         contour.start_limits = start_limits(reckoning, setting, &hole, &[bound]);
+    } else {
+        contour.start_limits = edge_start::limits_of(reckoning, setting, &[bound]);
     }
     contour.start_limits.cures.push(published::Cure {
         change: format!("a tolerance of {} or more", tightest.value),

@@ -9,10 +9,16 @@ use crate::lead_in::{LeadIn, past};
 use crate::opening::Opening;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::{core as core_rules, wire as rules};
+use crate::split::Over;
 use outline::{Leftover, Outline, Point, Segment, Vector, Vertex, leftover, parallel};
 
 /// Directions in which a core's width is looked at: every degree, which misses less than 4e-5 of it.
 const DIRECTIONS: usize = 180;
+
+/// How far beyond the opening at the face a joint is followed, mm.
+const BEYOND: f64 = 50.0;
+/// Half the width of the slot that stands for a joint, mm.
+const JOINT: f64 = 1e-5;
 
 /// One piece of metal that is freed.
 #[derive(Debug, Clone)]
@@ -49,6 +55,8 @@ pub struct Entrance<'a> {
     pub lead_in: &'a LeadIn,
     /// The way in of the tilted wire.
     pub tilted_in: Option<&'a LeadIn>,
+    /// The joint of two halves, where it parts what is freed.
+    pub joint: Option<Over>,
 }
 
 /// What the main cut clears to each side of the wire's centre, mm.
@@ -83,7 +91,11 @@ pub fn removed(cutting: &Cutting, entrance: Entrance, returns: bool) -> Vec<Outl
     let hole = round(entrance.hole, entrance.exit / 2.0);
     let ways = ways(cutting, entrance.lead_in, returns).into_iter();
     let slots = ways.filter_map(|(from, to)| slot(from, to, clears(cutting)));
-    std::iter::once(hole).chain(slots).filter_map(|vertices| Outline::new(vertices).ok()).collect()
+    std::iter::once(hole)
+        .chain(slots)
+        .chain(entrance.joint.and_then(joint))
+        .filter_map(|vertices| Outline::new(vertices).ok())
+        .collect()
 }
 
 /// Writes the pieces down with their masses.
@@ -159,6 +171,13 @@ fn ways(cutting: &Cutting, lead_in: &LeadIn, returns: bool) -> Vec<(Point, Point
         found.push((leaves + inward * cutting.passes.main(), back));
     }
     found
+}
+
+/// A joint parts metal without taking any: a slot too thin to weigh.
+pub fn joint(over: Over) -> Option<Vec<Vertex>> {
+    // Below the land an opening is wider.
+    let [from, to] = [over.run[0] - BEYOND, over.run[1] + BEYOND];
+    slot(over.point(from), over.point(to), JOINT)
 }
 
 /// A circle as an outline.

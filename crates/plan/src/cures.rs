@@ -7,10 +7,13 @@ use crate::bore::{Bore, farthest};
 use crate::burn::Burn;
 use crate::candidate::{self, Candidate, Setting};
 use crate::cutting::Cutting;
+use crate::edge_start;
 use crate::figure::Figure;
+use crate::half_round;
 use crate::hole::{Hole, Terms};
 use crate::reckoning::Reckoning;
-use job::{Face, Position};
+use crate::split::over;
+use job::{Along, Face, HalfRound, Known, Position, Shop};
 
 /// Floor that a back bore leaves, mm (common practice, no source).
 const FLOOR: f64 = 6.0;
@@ -20,8 +23,18 @@ const WIDER: f64 = 0.5;
 const BORE_STEP: f64 = 0.1;
 /// Electrodes come in steps of this, mm (common practice, no source).
 const ELECTRODE_STEP: f64 = 0.01;
+/// A joint that lies this near to where most room is cannot be bettered, mm.
+const AS_GOOD: f64 = 1e-3;
+/// Finest radius that a wheel is worth being dressed to, mm (common practice, no source).
+const FINEST_WHEEL: f64 = 0.04;
 /// Thinnest electrode worth naming as a cure, mm (common practice, no source).
 const THINNEST: f64 = 0.08;
+
+/// Bounds that a finer wire may keep.
+const FINER: [&str; 7] = ["threading", "short", "one-piece", "corners", "bay", "piece", "print-radius"];
+/// Bounds on the start hole of a piece.
+const HOLE: [&str; 8] =
+    ["clean-up", "threading", "short", "reach", "frame", "depth", "electrode-length", "lead-in"];
 
 /// A change that would make an opening possible; the room it would leave where it is computed.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +56,8 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
         if broken("clean-up") || broken("reach") {
             found.extend(shift(setting, hole));
         }
+    } else if setting.burn.ground.is_some() {
+        found.extend(ground_otherwise(setting, cuttings, hole));
     } else if ["clean-up", "depth", "electrode-length", "short", "threading"].into_iter().any(broken) {
         let moved = another_place(setting, hole);
         elsewhere = moved.is_some();
@@ -51,37 +66,47 @@ pub fn of(setting: Setting, best: &Candidate, cuttings: &[Cutting], hole: &Hole)
             found.extend(smaller_electrode(setting, hole));
         }
         found.extend(burned_otherwise(setting, cuttings));
-    }
-    let opening = !setting.opening.is_outside();
-    if (broken("clean-up") || broken("depth")) && setting.burn.measured.is_none() && opening && !elsewhere {
-        found.push(named("make the section in two halves".to_owned()));
+        if !elsewhere {
+            found.extend(in_halves(setting, cuttings));
+        }
     }
     if broken("bore") {
         found.push(named("a wider back bore, or its centre under the hole".to_owned()));
     }
-    let wire = cuttings[best.cutting].passes.wire.value;
-    let fine = ["threading", "short", "one-piece", "corners", "bay", "piece", "print-radius"];
-    if fine.into_iter().any(broken) || broken("reach") && !elsewhere {
-        found.push(named(format!("a wire finer than {wire}")));
+    if broken("reach") && !elsewhere && !FINER.into_iter().any(broken) {
+        found.push(named(format!("a wire finer than {}", cuttings[best.cutting].passes.wire.value)));
     }
-    if let Some(corner) = best.bounds.iter().find(|bound| bound.name == "corners" && !bound.holds()) {
-        let need = (corner.need.value * 1000.0).ceil() / 1000.0;
-        found.push(named(format!("corner_tolerance of {need:.3} or more")));
-    }
-    if let Some(radius) = best.bounds.iter().find(|bound| bound.name == "print-radius" && !bound.holds()) {
-        let need = (radius.need.value * 1000.0).ceil() / 1000.0;
-        found.push(named(format!("a print that allows a corner_radius of {need:.3} or more")));
-    }
+    found.extend(of_wire(setting, best, cuttings[best.cutting].passes.wire.value));
     if broken("frame") {
         found.push(named("a larger `cut_from`, or another `at`".to_owned()));
     }
-    if broken("wire-height") {
-        found.push(named(format!("a lower block, or a wire that cuts {} high", setting.height.value)));
+    if HOLE.into_iter().any(broken) && setting.burn.measured.is_none() {
+        found.extend(edge_start::instead_of_hole(setting, cuttings));
     }
     if broken("lead-in") {
         found.push(named("another place for the hole, stated by hand: `start = { at = [x, y] }`".to_owned()));
     }
     found
+}
+
+/// What would cure bounds on the wire alone.
+pub fn of_wire(setting: Setting, best: &Candidate, wire: f64) -> Vec<Remedy> {
+    let broken = |name: &str| best.bounds.iter().find(|bound| bound.name == name && !bound.holds());
+    let up = |value: f64| (value * 1000.0).ceil() / 1000.0;
+    let mut found = Vec::new();
+    if FINER.into_iter().any(|name| broken(name).is_some()) {
+        found.push(format!("a wire finer than {wire}"));
+    }
+    if let Some(corner) = broken("corners") {
+        found.push(format!("corner_tolerance of {:.3} or more", up(corner.need.value)));
+    }
+    if let Some(radius) = broken("print-radius") {
+        found.push(format!("a print that allows a corner_radius of {:.3} or more", up(radius.need.value)));
+    }
+    if broken("wire-height").is_some() {
+        found.push(format!("a lower block, or a wire that cuts {} high", setting.height.value));
+    }
+    found.into_iter().map(|change| Remedy { change, room: None }).collect()
 }
 
 /// How far the finished edge is from where the hole would be: the stated place, or where most room is.
@@ -117,15 +142,16 @@ fn shift(setting: Setting, hole: &Hole) -> Option<Remedy> {
 
 /// The largest electrode that would clean up at this depth, if it is smaller than the one looked at.
 fn smaller_electrode(setting: Setting, hole: &Hole) -> Option<Remedy> {
+    let terms = hole.burned?;
     let x = distance(setting);
     let spare = x - hole.need.value;
-    let fits = ((hole.terms.electrode.value + 2.0 * spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
+    let fits = ((terms.electrode.value + 2.0 * spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
     if spare >= 0.0 || fits < THINNEST {
         return None;
     }
     let silent = &mut Reckoning::silent();
-    let electrode = Figure { value: fits, ..hole.terms.electrode };
-    let burned = Hole::burned(silent, setting.head, Terms { electrode, ..hole.terms }, hole.depth);
+    let electrode = Figure { value: fits, ..terms.electrode };
+    let burned = setting.burn.hole(silent, setting, Terms { electrode, ..terms });
     let change = format!("an electrode of {fits:.2} that burns {} deep", hole.depth.value);
     Some(Remedy { change, room: Some(x - burned.need.value) })
 }
@@ -161,13 +187,18 @@ fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> O
     let setting = Setting { burn, height: burn.height, ..setting };
     let place = setting.stated_place().unwrap_or(setting.opening.circle.centre);
     let mut best: Option<(f64, f64)> = None;
-    for row in 0..setting.shop.electrodes.len() {
-        let electrode = setting.shop.electrodes[row].diameter.value;
-        if !setting.allows(electrode) {
-            continue;
+    let shop = setting.shop;
+    let tools: Vec<(usize, f64)> = match burn.ground {
+        Some(_) => {
+            half_round::wheels(shop).into_iter().map(|row| (row, shop.half_round.radii.value[row])).collect()
         }
-        let terms = burn.terms(silent, setting.head, setting.shop, row);
-        let hole = burn.hole(silent, setting.head, terms);
+        None => {
+            let electrodes = shop.electrodes.iter().map(|one| one.diameter.value).enumerate();
+            electrodes.filter(|(_, electrode)| setting.allows(*electrode)).collect()
+        }
+    };
+    for (row, tool) in tools {
+        let hole = burn.made(silent, setting, row);
         let room = setting.opening.clear(place) - hole.need.value;
         let mut keeps = |cutting: &Cutting| {
             let bounds = candidate::bounds(silent, setting, &hole, cutting, (place, None));
@@ -175,11 +206,55 @@ fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> O
         };
         let goes = cuttings.iter().filter(|cutting| cutting.in_one_piece()).any(&mut keeps);
         if goes && best.is_none_or(|(most, _)| room > most) {
-            best = Some((room, electrode));
+            best = Some((room, tool));
         }
     }
-    let (room, electrode) = best?;
-    Some(Remedy { change: format!("{words}: electrode {electrode}"), room: Some(room) })
+    let (room, tool) = best?;
+    let with = if burn.ground.is_some() { "half-rounds of radius" } else { "electrode" };
+    Some(Remedy { change: format!("{words}: {with} {tool}"), room: Some(room) })
+}
+
+/// In two halves, joined where most room is, the way in which the joint meets the opening twice.
+fn in_halves(setting: Setting, cuttings: &[Cutting]) -> Option<Remedy> {
+    let whole = setting.section.cut_from.is_none() && setting.section.halves.is_none();
+    if setting.opening.is_outside() || !whole {
+        return None;
+    }
+    let joined = |along| over(&setting.opening.target, along, setting.opening.circle.centre);
+    let over = [Along::X, Along::Y].into_iter().find_map(joined)?;
+    let way = if over.along == Along::X { "x" } else { "y" };
+    let words = format!("make the section in two halves (`halves = {{ along = \"{way}\" }}`)");
+    let height = setting.height;
+    let burn = Burn { ground: Some(over), bore: None, depth: height, ..setting.burn.clone() };
+    tried(setting, cuttings, &(words, burn))
+}
+
+/// A hole that is ground already: a joint where more room is, or a finer wheel.
+fn ground_otherwise(setting: Setting, cuttings: &[Cutting], hole: &Hole) -> Vec<Remedy> {
+    let mut found = Vec::new();
+    let Some(here) = setting.burn.ground else { return found };
+    let centre = setting.opening.circle.centre;
+    let there = over(&setting.opening.target, here.along, centre)
+        .filter(|there| setting.edge.start.at.is_none() && (there.at - here.at).abs() > AS_GOOD);
+    if let Some(there) = there {
+        let words = format!("`at = {:.3}` of the `halves`, where most room is", there.at);
+        found.extend(tried(
+            setting,
+            cuttings,
+            &(words, Burn { ground: Some(there), ..setting.burn.clone() }),
+        ));
+    }
+    let spare = distance(setting) - hole.need.value;
+    let fits = ((hole.entry.value / 2.0 + spare) / ELECTRODE_STEP + 1e-9).floor() * ELECTRODE_STEP;
+    let radii = &setting.shop.half_round.radii;
+    if spare < 0.0 && fits >= FINEST_WHEEL && radii.value.iter().all(|radius| *radius > fits) {
+        let radii = Known { value: vec![(fits * 100.0).round() / 100.0], from: radii.from.clone() };
+        let half_round = HalfRound { radii, ..setting.shop.half_round.clone() };
+        let shop = Shop { half_round, ..setting.shop.clone() };
+        let finer = Setting { shop: &shop, ..setting };
+        found.extend(tried(finer, cuttings, &("a finer wheel".to_owned(), setting.burn.clone())));
+    }
+    found
 }
 
 /// A bore from the back that clears the opening and leaves the usual floor.

@@ -4,7 +4,7 @@
 //! find room; what finds none is refused with its figures, a finer thread, fewer holes or a larger block that would do.
 
 use crate::contour::{Frame, Studied};
-use crate::fastening_places::{self as places, Found, Ground, Near, Wanted};
+use crate::fastening_places::{self as places, Found, Ground, Joint, Near, Wanted};
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::fastening as rules;
@@ -12,7 +12,7 @@ use crate::section::World;
 use crate::threads::{Hole, Kind, asked};
 use job::{Contour, Edge, Section};
 use outline::Point;
-use package::{self as published, FaceUp, Fastening, FasteningHole, FasteningMade, FasteningRefused};
+use package::{self as published, FaceUp, Fastening, FasteningHole, FasteningMade, FasteningRefused, Halves};
 use remark::Remark;
 
 /// Blocks that are larger on each side by so many mm are looked at.
@@ -23,14 +23,14 @@ pub fn of(
     reckoning: &mut Reckoning,
     world: World,
     section: &Section,
-    studied: &[Studied],
+    (studied, halves): (&[Studied], Option<&Halves>),
     frame: Frame,
 ) -> (Option<Fastening>, Vec<Remark>) {
     let holes = asked(reckoning, world, section, frame.height);
     if holes.is_empty() {
         return (None, Vec::new());
     }
-    let ground = ground(section, studied, frame);
+    let ground = Ground { joint: halves.map(joint), ..ground(section, studied, frame) };
     let found = placed(&ground, &holes);
     let mut fastening = Fastening { made: FasteningMade::Soft, holes: Vec::new(), refused: Vec::new() };
     let mut remarks: Vec<Remark> = both_locate(section).into_iter().collect();
@@ -71,6 +71,17 @@ fn ground(section: &Section, studied: &[Studied], frame: Frame) -> Ground {
         openings: openings.collect(),
         bores: studied.iter().enumerate().filter_map(bore).collect(),
         taken: Vec::new(),
+        joint: None,
+    }
+}
+
+/// The joint of two halves, and what goes through it.
+fn joint(halves: &Halves) -> Joint {
+    let wide = |hole: &package::JointHole| (hole.along_mm, hole.clear_mm.unwrap_or(hole.diameter_mm));
+    Joint {
+        runs_along_x: halves.along == package::Along::X,
+        at: halves.at_mm,
+        through: halves.holes.iter().map(wide).collect(),
     }
 }
 
@@ -196,6 +207,7 @@ fn no_room(
         Near::Side => ("centre to the block's side".to_owned(), hole.to_side),
         Near::Opening(i) => (format!("metal to edge `{}`", section.edges[i].id), hole.to_opening),
         Near::Hole => ("metal to the next hole".to_owned(), hole.wide),
+        Near::Joint => ("centre to the joint of the halves".to_owned(), hole.to_side),
     };
     let cures = cures(world, hole, ground);
     Some(refused(reckoning, section, (hole, number), (bound, gap.have, (gap.need, need)), cures))

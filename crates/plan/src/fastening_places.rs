@@ -30,6 +30,19 @@ pub struct Ground {
     pub bores: Vec<(Point, f64, usize)>,
     /// Holes that have their places: centre and diameter.
     pub taken: Vec<(Point, f64)>,
+    /// The joint of a section in two halves.
+    pub joint: Option<Joint>,
+}
+
+/// A joint with the holes through it, which are square to it.
+#[derive(Debug, Clone)]
+pub struct Joint {
+    /// Whether it runs along X; else along Y.
+    pub runs_along_x: bool,
+    /// Where it lies across that way.
+    pub at: f64,
+    /// Where the holes through it stand along it, and their diameters.
+    pub through: Vec<(f64, f64)>,
 }
 
 /// A hole that is to be placed.
@@ -52,6 +65,8 @@ pub enum Near {
     Opening(usize),
     /// Another hole.
     Hole,
+    /// The joint of two halves.
+    Joint,
 }
 
 /// A distance and what it is to be.
@@ -156,12 +171,28 @@ impl Ground {
             let have = other.distance(at) - diameter / 2.0 - radius;
             Gap { near: Near::Hole, have, need: diameter.max(wanted.diameter) }
         };
+        let joint = self.joint.iter().flat_map(|joint| joint.gaps(at, wanted));
         let holes = self.taken.iter().copied().chain(others.map(|other| (other, wanted.diameter)));
         std::iter::once(side)
             .chain(self.openings.iter().map(opening))
             .chain(self.bores.iter().map(bore))
             .chain(holes.map(hole))
+            .chain(joint)
             .reduce(|a, b| if b.room() < a.room() { b } else { a })
+    }
+}
+
+impl Joint {
+    /// To the joint as to a side, and to what goes through it, which is taken as going through the whole block.
+    fn gaps(&self, at: Point, wanted: Wanted) -> Vec<Gap> {
+        let (along, across) = if self.runs_along_x { (at.x, at.y) } else { (at.y, at.x) };
+        let joint = Gap { near: Near::Joint, have: (across - self.at).abs(), need: wanted.to_side };
+        let through = self.through.iter().map(|(place, diameter)| Gap {
+            near: Near::Hole,
+            have: (along - place).abs() - (diameter + wanted.diameter) / 2.0,
+            need: diameter.max(wanted.diameter),
+        });
+        std::iter::once(joint).chain(through).collect()
     }
 }
 
@@ -264,7 +295,7 @@ mod tests {
 
     fn ground(size: [f64; 2], openings: Vec<Outline>) -> Ground {
         let openings = openings.into_iter().enumerate().map(|(i, outline)| (i, outline, 0.0)).collect();
-        Ground { size, pieces: Vec::new(), openings, bores: Vec::new(), taken: Vec::new() }
+        Ground { size, pieces: Vec::new(), openings, bores: Vec::new(), taken: Vec::new(), joint: None }
     }
 
     /// One hole beside a round opening in a block with little room: on the diagonal where side and opening are alike.

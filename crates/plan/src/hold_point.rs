@@ -3,6 +3,7 @@
 use crate::candidate::Setting;
 use crate::choice::SURE;
 use job::{Edge, Position};
+use outline::Point;
 use package::Start;
 use remark::Remark;
 
@@ -20,7 +21,10 @@ pub fn remarks(setting: Setting, start: Option<&Start>) -> Vec<Remark> {
         found.push(note("hold-point", follow(setting)));
     }
     let below = setting.shop.allowance.measure_below.value;
-    if start.room_mm < below || start.clean_up_probability < SURE {
+    let tight = start.room_mm < below || start.clean_up_probability < SURE;
+    if tight && start.half_round.is_some() {
+        found.push(note("hold-point", joined(setting, start)));
+    } else if tight {
         let message = format!(
             "edge `{}`: HOLD: room {:.3}: once it is burned, measure the hole at both faces before the wire cuts, state it as `start.measured` and plan again",
             setting.edge.id, start.room_mm
@@ -41,6 +45,18 @@ pub fn at_the_machine<'e>(edges: impl Iterator<Item = &'e Edge>) -> Vec<String> 
             ]
         })
         .collect()
+}
+
+/// Half-rounds are checked once the halves are joined.
+fn joined(setting: Setting, start: &Start) -> String {
+    let free = setting.opening.clear(Point::new(start.x_mm, start.y_mm));
+    let within = free - setting.shop.allowance.clean_up_stock.value;
+    // Rounded down: a rim that lies farther out may leave a scar.
+    let within = (within * 1e3).floor() / 1e3;
+    format!(
+        "edge `{}`: HOLD: room {:.3}: once the halves are joined, measure the hole at both faces: all of its rim must lie within {within:.3} of x {:.4} y {:.4}, or the cut may not go on",
+        setting.edge.id, start.room_mm, start.x_mm, start.y_mm
+    )
 }
 
 fn follow(setting: Setting) -> String {

@@ -1,7 +1,8 @@
-//! One start hole burned with one electrode: how wide it is, how far it drifts, how much metal it takes.
+//! One start hole: how wide it is, how far it drifts, how much metal it takes; burned with one electrode, measured, or ground.
 
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
+use crate::relief::Relief;
 use crate::rules::hole as rules;
 use job::{Allowance, Electrode, Known, Position};
 use outline::Point;
@@ -128,25 +129,37 @@ impl Terms {
     }
 }
 
-/// A start hole; one still to be burned has no place yet.
+/// A start hole; one still to be made has no place yet.
 #[derive(Debug, Clone, Copy)]
 pub struct Hole {
-    /// The shop's terms.
-    pub terms: Terms,
-    /// Depth burned, mm.
+    /// What the shop allows for the electrode that burns it; none: it is not burned.
+    pub burned: Option<Terms>,
+    /// Its depth, mm.
     pub depth: Figure,
-    /// Diameter where the electrode enters, mm.
+    /// Diameter where the electrode enters, mm; the same at both ends where it is ground.
     pub entry: Figure,
     /// Diameter where it leaves, mm.
     pub exit: Figure,
+    /// Position, 95 % radial, mm.
+    pub position: Figure,
+    /// Size, 3 sigma on the radius, mm.
+    pub size: Figure,
+    /// Recast and cracks, mm.
+    pub recast: Figure,
+    /// Stock for cleaning up, mm.
+    pub stock: Figure,
+    /// Room that threading wants beside the wire in all, mm.
+    pub threading_room: Figure,
     /// The widest straight wire that goes through, mm: the exit, unless the hole was measured and leans.
     pub light: Figure,
     /// Drift at the bottom, mm.
     pub drift: Figure,
     /// Recast and clean-up stock, mm.
     pub rest: Figure,
-    /// Fixed terms at the worst height, mm.
+    /// Fixed terms at the worst height, mm, the width of a relief there taken off.
     pub takes: Figure,
+    /// The same with nothing taken off, mm: how far the rim may lie.
+    pub spreads: Figure,
     /// Sigma of position along an axis, mm.
     pub sigma_position: Figure,
     /// Sigma of the radius, mm.
@@ -161,7 +174,13 @@ pub struct Hole {
 
 impl Hole {
     /// The hole that these terms burn to this depth; `head` is the contour's key with a dot behind it.
-    pub fn burned(reckoning: &mut Reckoning, head: &str, terms: Terms, depth: Figure) -> Self {
+    /// `relief`: what the wire cuts below the land, where the hole is burned from the cutting face.
+    pub fn burned(
+        reckoning: &mut Reckoning,
+        head: &str,
+        terms: Terms,
+        (depth, relief): (Figure, Option<&Relief>),
+    ) -> Self {
         let t = terms;
         let entry = reckoning.rule(
             At(head, "start.hole_diameter_mm.entry"),
@@ -177,7 +196,7 @@ impl Hole {
             &rules::RECAST_AND_STOCK,
             [t.recast, t.stock],
         );
-        let takes = takes(reckoning, head, t, depth, [entry, exit, drift, rest]);
+        let [takes, spreads] = takes(reckoning, head, t, (depth, relief), [entry, exit, drift, rest]);
         let sigma_position =
             reckoning.rule(At(head, "start.terms.sigma_position_mm"), &rules::SIGMA_POSITION, [t.position]);
         let sigma_size = reckoning.rule(At(head, "start.terms.sigma_size_mm"), &rules::SIGMA_SIZE, [t.size]);
@@ -185,14 +204,20 @@ impl Hole {
             reckoning.rule(At(head, "start.terms.chance_mm"), &rules::CHANCE, [sigma_position, sigma_size]);
         let need = reckoning.rule(At(head, "start.terms.need_mm"), &rules::NEED, [takes, chance]);
         Self {
-            terms,
+            burned: Some(terms),
             depth,
             entry,
             exit,
+            position: t.position,
+            size: t.size,
+            recast: t.recast,
+            stock: t.stock,
+            threading_room: t.threading_room,
             light: exit,
             drift,
             rest,
             takes,
+            spreads,
             sigma_position,
             sigma_size,
             chance,
@@ -202,8 +227,14 @@ impl Hole {
     }
 }
 
-/// What the hole takes at its worst height, chance apart.
-fn takes(reckoning: &mut Reckoning, head: &str, t: Terms, depth: Figure, hole: [Figure; 4]) -> Figure {
+/// What the hole takes at its worst height, chance apart: of what the edge leaves, and without regard to a relief.
+fn takes(
+    reckoning: &mut Reckoning,
+    head: &str,
+    t: Terms,
+    (depth, relief): (Figure, Option<&Relief>),
+    hole: [Figure; 4],
+) -> [Figure; 2] {
     let [entry, exit, drift, rest] = hole;
     let face =
         reckoning.rule(At(head, "start.terms.at_face_mm"), &rules::TAKES_AT_FACE, [entry, t.recast, t.stock]);
@@ -217,5 +248,17 @@ fn takes(reckoning: &mut Reckoning, head: &str, t: Terms, depth: Figure, hole: [
         &rules::TAKES_AT_BOTTOM,
         [exit, drift, t.recast, t.stock],
     );
-    reckoning.rule(At(head, "start.terms.takes_mm"), &rules::TAKES, [face, below, bottom])
+    let Some(relief) = relief else {
+        let takes = reckoning.rule(At(head, "start.terms.takes_mm"), &rules::TAKES, [face, below, bottom]);
+        return [takes, takes];
+    };
+    let spreads = reckoning.rule(At(head, "start.terms.spreads_mm"), &rules::TAKES, [face, below, bottom]);
+    let [from, opens] = relief.opens(reckoning, head, depth);
+    let land = reckoning.rule(
+        At(head, "start.terms.at_land_mm"),
+        &rules::TAKES_AT_LAND,
+        [t.electrode, t.overcut, t.drift, depth, from, t.stand_off, rest],
+    );
+    let at = At(head, "start.terms.takes_mm");
+    [reckoning.rule(at, &rules::TAKES_ABOVE_RELIEF, [face, below, land, bottom, opens]), spreads]
 }

@@ -124,7 +124,7 @@ fn on_stretch(
 
 /// Whether the wire stays clear of the target on its way in and on its way back, and with which overlap: the full
 /// one, or none.
-fn clear(
+pub fn clear(
     opening: Free,
     pieces: &[Segment],
     segment: usize,

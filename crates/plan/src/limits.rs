@@ -46,6 +46,14 @@ pub fn refusal(setting: Setting, best: &Candidate, hole: &Hole, largest: f64) ->
     remark.place(setting.edge.place.clone())
 }
 
+/// What makes the hole, and the verb.
+fn tool(hole: &Hole) -> String {
+    match &hole.burned {
+        Some(terms) => format!("electrode {} burns", terms.electrode.value),
+        None => format!("half-rounds of radius {} make", hole.entry.value / 2.0),
+    }
+}
+
 fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> String {
     let (have, need, short) = (bound.have.value, bound.need.value, bound.short());
     let through = if hole.worst.is_some() { "straight through the hole is" } else { "the hole's exit is" };
@@ -54,24 +62,26 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
             let rim = hole.takes.value - hole.rest.value;
             format!(
                 "rim {rim:.4} + recast {:.4} + stock {:.4} + measuring {:.4} (3 sigma) = {need:.4}; metal {have:.4}; SHORT {short:.4}",
-                hole.terms.recast.value, hole.terms.stock.value, hole.chance.value
+                hole.recast.value, hole.stock.value, hole.chance.value
             )
         }
         "clean-up" => {
-            let t = &hole.terms;
             let rim = hole.takes.value - hole.rest.value;
             let place = setting.stated_place().map_or(",", |_| " where most room is; at the stated place");
             format!(
-                "the largest hole that can clean up is {largest:.3}{place} electrode {} burns {:.3}: rim with drift {rim:.4} + recast {:.4} + stock {:.4} + chance {:.4} (3 sigma) = {need:.4}; metal {have:.4}; SHORT {short:.4}",
-                t.electrode.value, hole.entry.value, t.recast.value, t.stock.value, hole.chance.value
+                "the largest hole that can clean up is {largest:.3}{place} {} {:.3}: rim with drift {rim:.4} + recast {:.4} + stock {:.4} + chance {:.4} (3 sigma) = {need:.4}; metal {have:.4}; SHORT {short:.4}",
+                tool(hole),
+                hole.entry.value,
+                hole.recast.value,
+                hole.stock.value,
+                hole.chance.value
             )
         }
         "depth" => {
-            format!("electrode {} burns {have} deep at most, {need} are to burn", hole.terms.electrode.value)
+            format!("{} {have} deep at most, {need} are to burn", tool(hole))
         }
         "electrode-length" => format!(
-            "electrode {} is {have} long, this hole asks for {need:.1}: what wears off and what then reaches through",
-            hole.terms.electrode.value
+            "an electrode is {have} long, this hole asks for {need:.1}: what wears off and what then reaches through"
         ),
         "bore" => format!(
             "the back bore leaves {have:.3} around the hole's centre, its exit may take {need:.3}: SHORT {short:.3}"
@@ -83,11 +93,19 @@ fn say(setting: Setting, bound: &BoundCheck, hole: &Hole, largest: f64) -> Strin
         "reach" => format!(
             "the wire's centre must stay {need:.4} from the edge, the opening gives {have:.4}: SHORT {short:.4}"
         ),
-        "one-piece" => format!(
-            "the opening falls apart for this wire: it stays one piece to {have:.4}, the main cut needs {need:.4}"
-        ),
         "frame" => format!(
             "between the start hole and the block's side or the next piece {have:.3} of metal would stand, {need:.3} is asked for"
+        ),
+        _ => of_wire(setting, bound),
+    }
+}
+
+/// The same of a bound on the wire alone.
+pub fn of_wire(setting: Setting, bound: &BoundCheck) -> String {
+    let (have, need) = (bound.have.value, bound.need.value);
+    match bound.name {
+        "one-piece" => format!(
+            "the opening falls apart for this wire: it stays one piece to {have:.4}, the main cut needs {need:.4}"
         ),
         "piece" => format!(
             "the piece is too small for this wire: its edge is {have:.3} long, with a tab this wire goes round {need:.3} or more"

@@ -148,14 +148,20 @@ impl Measured {
         let chance = reckoning.rule(at, &hole_rules::CHANCE, [sigma_position, sigma_size]);
         let need = reckoning.rule(At(head, "start.terms.need_mm"), &hole_rules::NEED, [takes, chance]);
         Hole {
-            terms,
+            burned: Some(terms),
             depth,
             entry,
             exit,
+            position: terms.position,
+            size: terms.size,
+            recast: terms.recast,
+            stock: terms.stock,
+            threading_room: terms.threading_room,
             light: self.light,
             drift,
             rest,
             takes,
+            spreads: takes,
             sigma_position,
             sigma_size,
             chance,

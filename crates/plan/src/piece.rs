@@ -3,8 +3,9 @@
 
 use crate::figure::Figure;
 use crate::reckoning::{At, Reckoning, what};
+use crate::webs;
 use job::{Edge, Grind, Section};
-use outline::{LargestCircle, Outline, Point, Vertex, largest_circle, parallel};
+use outline::{LargestCircle, Outline, Point, Segment, Vertex, largest_circle, parallel};
 use remark::Remark;
 
 /// A vertex is on a face when it is no farther from its line than this, mm.
@@ -17,6 +18,17 @@ pub struct Around {
     block: Outline,
     /// Other pieces that are cut out of the same block.
     others: Vec<Outline>,
+    /// Ways of the wire through the frame to other pieces.
+    ways: Vec<Way>,
+}
+
+/// A straight way of the wire through the frame.
+#[derive(Debug, Clone, Copy)]
+pub struct Way {
+    /// Where its centre goes.
+    pub leg: Segment,
+    /// What it clears to either side of it, mm.
+    pub clears: f64,
 }
 
 impl Around {
@@ -26,7 +38,7 @@ impl Around {
         let corners = [(-x, -y), (x, -y), (x, y), (-x, y)].map(|(x, y)| Vertex::new(x, y, 0.0));
         let block = Outline::new(corners.to_vec())
             .map_err(|_| fault(edge, "block", format!("a block of {} x {} is none", 2.0 * x, 2.0 * y)))?;
-        Ok(Self { block, others: Vec::new() })
+        Ok(Self { block, others: Vec::new(), ways: Vec::new() })
     }
 
     /// Another piece in the same block.
@@ -34,10 +46,28 @@ impl Around {
         self.others.push(other.clone());
     }
 
-    /// How far a place lies from the block's sides and from other pieces, mm.
+    /// A way of the wire to another piece.
+    pub fn crossed_by(&mut self, way: Way) {
+        self.ways.push(way);
+    }
+
+    /// How far a place lies from the block's sides, from other pieces and from the ways to them, mm.
     pub fn clear(&self, place: Point) -> f64 {
-        let others = self.others.iter().map(|other| -other.signed_distance(place));
-        others.fold(self.block.signed_distance(place), f64::min)
+        self.clear_of_kerfs(place, 0.0).min(self.block.signed_distance(place))
+    }
+
+    /// How far a place lies from what stands or is cut around other pieces, when this much is cut away around each, mm.
+    pub fn clear_of_kerfs(&self, place: Point, kerf: f64) -> f64 {
+        let others = self.others.iter().map(|other| -other.signed_distance(place) - kerf);
+        let ways = self.ways.iter().map(|way| way.leg.distance(place) - way.clears);
+        others.chain(ways).fold(f64::INFINITY, f64::min)
+    }
+
+    /// The metal that stands around a piece to the block's sides and to the next piece, when this much is cut away around each, mm.
+    pub fn frame(&self, target: &Outline, kerf: f64) -> f64 {
+        let block = [self.block.bounds().width(), self.block.bounds().height()];
+        let others = self.others.iter().map(|other| webs::between(target, other).width - 2.0 * kerf);
+        others.fold(webs::wall(target, block).width - kerf, f64::min)
     }
 
     /// The largest circle between a piece and the block's sides.
@@ -108,14 +138,30 @@ fn with_stock(
             );
             return Err(fault(edge, "grind", message));
         }
-        let out = if side.is_multiple_of(2) { -stock.value } else { stock.value };
-        for i in on {
-            let point = &mut vertices[i].point;
-            if side < 2 { point.x += out } else { point.y += out }
-        }
+        move_out(&mut vertices, &on, side, stock.value);
     }
     Outline::new(vertices)
         .map_err(|_| fault(edge, "grind", "the stock on its faces crosses itself".to_owned()))
+}
+
+/// The outline of a piece as the wire leaves it, ground: without the stock on its faces.
+pub fn ground(cut: &Outline, grind: &Grind) -> Option<Outline> {
+    let mut vertices = cut.vertices().to_vec();
+    for (side, stock) in grind.sides.iter().enumerate() {
+        let Some(stock) = stock else { continue };
+        let on = on_face(&vertices, side);
+        move_out(&mut vertices, &on, side, -stock.value);
+    }
+    Outline::new(vertices).ok()
+}
+
+/// Moves a face of a side outwards.
+fn move_out(vertices: &mut [Vertex], face: &[usize], side: usize, by: f64) {
+    let out = if side.is_multiple_of(2) { -by } else { by };
+    for &i in face {
+        let point = &mut vertices[i].point;
+        if side < 2 { point.x += out } else { point.y += out }
+    }
 }
 
 fn along(point: Point, side: usize) -> f64 {

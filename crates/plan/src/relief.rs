@@ -87,6 +87,14 @@ impl Relief {
         reckoning.rule(at, &rules::WEDGE, [self.land, self.tangent, self.stock])
     }
 
+    /// Where the surface that the tilted wire leaves meets the land, and how much farther it lies than the edge at a depth.
+    pub fn opens(&self, reckoning: &mut Reckoning, head: &str, depth: Figure) -> [Figure; 2] {
+        let at = At(head, "start.terms.relief_from_mm");
+        let from = reckoning.rule(at, &rules::LONGEST, [self.land, self.stock, self.tangent, self.height]);
+        let at = At(head, "start.terms.opens_mm");
+        [from, reckoning.rule(at, &rules::OPENS, [self.tangent, depth, from])]
+    }
+
     /// What tilting asks of the machine, and of the wire that cuts the land: one that clears all of the wedge at once.
     pub fn bounds(&self, reckoning: &mut Reckoning, head: &str, main: Figure) -> [BoundCheck; 2] {
         let wedge = self.wedge(reckoning, head);

@@ -11,18 +11,22 @@ use crate::cavity;
 use crate::clearance;
 use crate::contour::{self, Frame, Studied};
 use crate::cores;
+use crate::edge_start;
 use crate::fastening;
 use crate::figure::Figure;
 use crate::forces;
+use crate::halves;
 use crate::island;
 use crate::kept::Kept;
 use crate::opening::{DrawnEdge, Opening};
+use crate::piece::Way;
 use crate::programs;
 use crate::punch;
 use crate::reckoning::{At, Reckoning, what};
 use crate::relief;
-use crate::section_strength;
+use crate::section_strength::{self, Plate};
 use crate::size;
+use crate::split::Split;
 use crate::webs;
 use crate::wires;
 use job::{Contour, Facts, Job, Kind, Section, Shop};
@@ -61,7 +65,7 @@ pub struct World<'a> {
 pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<PlannedSection, Vec<Remark>> {
     let reckoning = &mut Reckoning::new();
     let frame = frame(reckoning, world, section)?;
-    let studied = study_all(reckoning, world, section, drawn, frame)?;
+    let (studied, split) = study_all(reckoning, world, section, drawn, frame)?;
     apart(section, &studied)?;
     // What metal stands in cannot be cut, whatever the wire.
     let cut =
@@ -95,7 +99,12 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let struck = punches(reckoning, world, section, &studied, &mut decided);
     let makeable = decided.iter().all(|one| one.cut.is_some());
     let (cavity, tight) = cavity::of(reckoning, world, section, &studied)?;
-    let (strength, weak) = strength(reckoning, world, section, &decided, &openings);
+    let (strength, weak) = match &split {
+        Some(_) => (None, Vec::new()),
+        None => strength(reckoning, world, section, &decided, &openings),
+    };
+    let of = (studied.as_slice(), decided.as_slice());
+    let (halves, split_so) = halves::of(reckoning, world, section, split.as_ref(), of, frame);
     let (mut webs, mut thin) = webs::of(reckoning, world, section, &studied, strength.as_ref());
     let widens: Vec<f64> = studied
         .iter()
@@ -112,7 +121,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     let (frames, narrow) = webs::frames(reckoning, world, section, &studied, &kerfs, webs.len());
     webs.extend(frames);
     thin.extend(narrow);
-    let (fastening, loose) = fastening::of(reckoning, world, section, &studied, frame);
+    let (fastening, loose) = fastening::of(reckoning, world, section, (&studied, halves.as_ref()), frame);
     let land = relief::lasts(reckoning, world.shop, section, (frame.land, frame.height));
     let alignment = aligned(reckoning, world, section, frame);
     let cut_from_mm = cut_from(reckoning, section);
@@ -124,6 +133,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         .chain(tight)
         .chain(weak)
         .chain(loose)
+        .chain(split_so)
         .chain(section.edges.iter().filter_map(size::tight))
         .collect();
     let section = published::PlanSection {
@@ -144,6 +154,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
         webs,
         strength,
         fastening,
+        halves,
         land,
         burning,
         forces,
@@ -151,7 +162,7 @@ pub fn plan(world: World, section: &Section, drawn: &[DrawnEdge]) -> Result<Plan
     Ok(PlannedSection { section, programs: texts, lines: std::mem::take(reckoning).into_lines(), remarks })
 }
 
-/// Strength of the section with its openings; the outside of a piece is none of them.
+/// Strength of the section with its openings; the outside of a piece bounds it.
 fn strength(
     reckoning: &mut Reckoning,
     world: World,
@@ -159,14 +170,18 @@ fn strength(
     decided: &[contour::Decided],
     openings: &[(&Opening, Figure)],
 ) -> (Option<published::SectionStrength>, Vec<Remark>) {
-    let is_opening = |edge: &job::Edge| edge.side == Contour::Inside;
-    let edges = section.edges.iter().filter(|edge| is_opening(edge)).cloned().collect();
-    let plate = Section { edges, ..section.clone() };
-    let here = section.edges.iter().map(is_opening).collect::<Vec<bool>>();
-    let kept = |i: &usize| here[*i];
-    let decided: Vec<&contour::Decided> = (0..decided.len()).filter(kept).map(|i| &decided[i]).collect();
-    let openings: Vec<(&Opening, Figure)> = (0..openings.len()).filter(kept).map(|i| openings[i]).collect();
-    section_strength::of(reckoning, world, &plate, &decided, &openings)
+    let mut plate = Plate { edges: Vec::new(), openings: Vec::new(), decided: Vec::new(), outside: None };
+    for ((edge, decided), opening) in section.edges.iter().zip(decided).zip(openings) {
+        match edge.side {
+            Contour::Outside => plate.outside = Some((edge, decided)),
+            Contour::Inside => {
+                plate.edges.push(edge);
+                plate.openings.push(*opening);
+                plate.decided.push(decided);
+            }
+        }
+    }
+    section_strength::of(reckoning, world, section, &plate)
 }
 
 /// The block that it is cut out of.
@@ -192,8 +207,11 @@ fn to_burn<'a>(
     let Some(ways) = chosen.iter().copied().collect::<Option<Vec<&Candidate>>>() else { return Vec::new() };
     let of = |(i, way): (usize, &Candidate)| {
         let edge = &section.edges[i];
+        if edge.start.at_block_edge() {
+            return None;
+        }
         let hole = (i + 1, edge.id.as_str(), way.place);
-        ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.electrode))
+        ToBurn::of(reckoning, &head(section, &edge.id), world.shop, hole, (&studied[i].burn, way.tool))
     };
     ways.into_iter().enumerate().filter_map(of).collect()
 }
@@ -282,7 +300,7 @@ fn study_all(
     section: &Section,
     drawn: &[DrawnEdge],
     frame: Frame,
-) -> Result<Vec<Studied>, Vec<Remark>> {
+) -> Result<(Vec<Studied>, Option<Split>), Vec<Remark>> {
     let mut studied = Vec::new();
     let mut faults = Vec::new();
     let mut openings = Vec::new();
@@ -297,18 +315,33 @@ fn study_all(
         return Err(faults);
     }
     beside_each_other(&mut openings);
-    for (edge, opening) in section.edges.iter().zip(openings) {
+    let split = Split::of(reckoning, section, &openings)?;
+    // The frame is whole where no way through it comes near what an edge before has cut.
+    let mut cut: Vec<(bool, Way)> = Vec::new();
+    for (i, (edge, mut opening)) in section.edges.iter().zip(openings).enumerate() {
         let head = head(section, &edge.id);
-        let one = Burn::of(reckoning, &head, (section, edge), &opening, frame.height).and_then(|burn| {
-            relief::check(section, edge, burn.frame(frame))?;
-            contour::study((opening, burn), &head, world.shop, (section, edge), frame)
-        });
+        let from_side = edge.start.at_block_edge();
+        if let Some(around) = &mut opening.around {
+            let counts = cut.iter().filter(|(other, _)| from_side || *other);
+            counts.for_each(|(_, way)| around.crossed_by(*way));
+        }
+        let over = split.as_ref().and_then(|split| split.over(i));
+        let one =
+            Burn::of(reckoning, &head, (section, edge), (&opening, over), frame.height).and_then(|burn| {
+                relief::check(section, edge, burn.frame(frame))?;
+                contour::study((opening, burn), &head, world.shop, (section, edge), frame)
+            });
         match one {
-            Ok(one) => studied.push(one),
+            Ok(one) => {
+                if one.opening.is_outside() {
+                    cut.extend(edge_start::crosses(&one).into_iter().map(|way| (from_side, way)));
+                }
+                studied.push(one);
+            }
             Err(found) => faults.extend(found),
         }
     }
-    if faults.is_empty() { Ok(studied) } else { Err(faults) }
+    if faults.is_empty() { Ok((studied, split)) } else { Err(faults) }
 }
 
 /// Every piece that is cut out of a block knows the others.

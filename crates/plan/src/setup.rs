@@ -247,7 +247,8 @@ impl Setup<'_> {
             self.writer.comment(&format!("EDGE {}: FIX THE PIECE TO ITS BLOCK, THEN GO ON", cut.id));
             self.writer.stop();
         }
-        self.writer.comment(&format!("EDGE {}: THREAD IN ITS START HOLE", cut.id));
+        let place = if cut.wired.beside { "BESIDE THE BLOCK: NO HOLE" } else { "IN ITS START HOLE" };
+        self.writer.comment(&format!("EDGE {}: THREAD {place}", cut.id));
         self.rapid(cuts, hole)?;
         self.writer.thread();
         let count = cut.wired.cutting.passes.passes.len();
@@ -404,7 +405,7 @@ impl Setup<'_> {
         let wired = cut.wired;
         let offset = wired.cutting.passes.passes[pass].offset.value;
         let pieces = wired.free().pieces(&wired.cutting.centres[pass][0]);
-        let (meets, inward) = arrival(cut);
+        let (meets, inward) = arrival(cut, 0.0);
         let arrives = meets + inward * offset;
         self.bends(cut, pass)?;
         let rolls = if pass > 0 { roll_on(cut, arrives, inward, offset) } else { None };
@@ -419,7 +420,10 @@ impl Setup<'_> {
         self.writer.feed(feed(cut, pass))?;
         let way = match &wired.tab {
             Some(tab) if wired.ends_at_tab(pass) => tour::until(&pieces, arrives, tab.from.centre, 0.0),
-            _ => tour::around(&pieces, arrives, wired.lead_in.overlap),
+            _ => {
+                let (leaves, inward) = arrival(cut, wired.lead_in.overlap);
+                tour::over(&pieces, arrives, leaves + inward * offset)
+            }
         };
         follow(&mut self.writer, &way)?;
         if ends == Ends::InHole {
@@ -445,7 +449,7 @@ impl Setup<'_> {
                 (&cutting.edges[pass][0], tab.to.edge, tab.from.edge)
             }
             Output::Centre => {
-                let (meets, inward) = arrival(cut);
+                let (meets, inward) = arrival(cut, 0.0);
                 (&cutting.centres[pass][0], meets + inward * offset, tab.from.centre)
             }
         };
@@ -461,10 +465,10 @@ fn feed(cut: &Cut, pass: usize) -> f64 {
     if pass == 0 { cut.wired.feeds.main.value } else { cut.wired.feeds.skim.value }
 }
 
-/// Where the lead-in meets the edge, and the direction away from the metal there.
-fn arrival(cut: &Cut) -> (Point, Vector) {
+/// The place of the edge so much further than the lead-in meets it, and the direction away from the metal there.
+fn arrival(cut: &Cut, further: f64) -> (Point, Vector) {
     let main = cut.wired.free().pieces(&cut.wired.cutting.edges[0][0]);
-    past(&main, cut.wired.lead_in.segment, cut.wired.lead_in.share, 0.0)
+    past(&main, cut.wired.lead_in.segment, cut.wired.lead_in.share, further)
 }
 
 /// A quarter circle that arrives along the edge, where the wire stays clear on it.

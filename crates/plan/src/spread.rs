@@ -4,7 +4,9 @@
 //! a place grows linearly with that pressure or falls with it, so the greatest over a range of pressures is at one of
 //! its ends: both are looked at. A frame that may clear squeezes with nothing at one end.
 
-use outline::{Outline, Point, Vertex};
+use crate::outside::{Face, Outside};
+use crate::webs;
+use outline::{Outline, Point};
 use rayon::prelude::*;
 use strength::{Aim, Edge, Load, Material, Place, Refusal, Region, stresses};
 
@@ -14,8 +16,8 @@ const MOST_ELEMENTS: usize = 20_000;
 /// A section to be pressed apart.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spread {
-    /// The block's sides, x and y, its middle in the origin.
-    pub size: [f64; 2],
+    /// What bounds it.
+    pub outside: Outside,
     /// Its openings, finished.
     pub openings: Vec<Outline>,
     /// Pressure on the edge of each, MPa.
@@ -33,8 +35,8 @@ pub struct Worst {
     pub mpa: f64,
     /// Where it is.
     pub at: Point,
-    /// The opening that it is on, counted from 0; none: a side of the block, or inside.
-    pub opening: Option<usize>,
+    /// The edge that it is on; none: inside.
+    pub edge: Option<Edge>,
     /// Estimated error, as a share of it.
     pub error_share: f64,
 }
@@ -52,40 +54,36 @@ impl Spread {
     /// # Errors
     /// What the plate is refused for, in words.
     pub fn worst(&self, settle: f64) -> Result<Worst, String> {
-        let region = Region::new(self.block()?, self.openings.clone()).map_err(|all| said(&all))?;
-        let each = self.squeezes.par_iter().map(|squeeze| self.under(&region, *squeeze, settle));
+        let (outer, faces) = self.outside.pressed()?;
+        let region = Region::new(outer, self.openings.clone()).map_err(|all| said(&all))?;
+        let each = self.squeezes.par_iter().map(|squeeze| self.under((&region, &faces), *squeeze, settle));
         let found: Vec<Worst> = each.collect::<Result<_, _>>()?;
         found.into_iter().reduce(|a, b| if b.mpa > a.mpa { b } else { a }).ok_or_else(|| "no load".to_owned())
     }
 
-    fn under(&self, region: &Region, [x, y]: [f64; 2], settle: f64) -> Result<Worst, String> {
+    fn under(
+        &self,
+        (region, faces): (&Region, &[Face]),
+        squeeze: [f64; 2],
+        settle: f64,
+    ) -> Result<Worst, String> {
         let spreading = self.pressures.iter().enumerate().map(|(i, p)| Load::around(Edge::Opening(i), *p));
-        let sides = [y, x, y, x].into_iter().enumerate();
-        let squeezing = sides.map(|(segment, pressure)| Load::on(Edge::Outer, segment, pressure));
+        let squeezing = faces.iter().map(|face| Load::on(Edge::Outer, face.segment, squeeze[face.axis]));
         let loads: Vec<Load> = spreading.chain(squeezing).filter(|load| load.pressure_mpa != 0.0).collect();
         let aim = Aim { settle, most_elements: MOST_ELEMENTS };
         let found = stresses(region, &loads, &[], &self.material, &aim).map_err(|one| one.to_string())?;
-        let opening = match found.tension.place {
-            Place::Edge { edge: Edge::Opening(i), .. } => Some(i),
-            Place::Edge { edge: Edge::Outer, .. } | Place::Inside => None,
+        let edge = match found.tension.place {
+            Place::Edge { edge, .. } => Some(edge),
+            Place::Inside => None,
         };
-        let error_share = found.error_share;
-        Ok(Worst { mpa: found.tension.mpa, at: found.tension.at, opening, error_share })
-    }
-
-    /// The block from its lower left corner round.
-    fn block(&self) -> Result<Outline, String> {
-        let [x, y] = self.size.map(|side| side / 2.0);
-        let corners = [(-x, -y), (x, -y), (x, y), (-x, y)].map(|(x, y)| Vertex::new(x, y, 0.0));
-        Outline::new(corners.to_vec()).map_err(|_| "the block is no plate".to_owned())
+        Ok(Worst { mpa: found.tension.mpa, at: found.tension.at, edge, error_share: found.error_share })
     }
 
     /// The thinnest wall from an opening to a side.
     pub fn wall(&self) -> f64 {
-        let [x, y] = self.size.map(|side| side / 2.0);
-        let of = |opening: &Outline| {
-            let bounds = opening.bounds();
-            (x + bounds.min.x).min(x - bounds.max.x).min(y + bounds.min.y).min(y - bounds.max.y)
+        let of = |opening: &Outline| match &self.outside {
+            Outside::Block(size) => webs::wall(opening, *size).width,
+            Outside::Piece(piece) => webs::between(opening, piece).width,
         };
         self.openings.iter().map(of).fold(f64::INFINITY, f64::min)
     }

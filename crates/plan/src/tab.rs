@@ -10,6 +10,7 @@ use crate::figure::Figure;
 use crate::lead_in::{LeadIn, past};
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::core as rules;
+use crate::split::{Over, across};
 use crate::tour;
 use outline::{Outline, Point, Segment};
 
@@ -17,6 +18,8 @@ use outline::{Outline, Point, Segment};
 const MOST_SHARE: f64 = 0.25;
 /// An arc of the edge or of the wire's centre this tight is said whole, mm: rounding would turn the ends of its parts.
 const SMALL_TURN: f64 = 0.05;
+/// Places along a tab at which it is looked on which side of a joint it stands.
+const ALONG: usize = 32;
 /// A turn of the wire is about a corner when its centre lies this near to it, mm.
 const AT_CORNER: f64 = 1e-6;
 /// A core this far from the tab's inner side is not held by it, mm: what two flattenings of one edge differ by.
@@ -50,7 +53,7 @@ pub struct Place {
     pub centre: Point,
 }
 
-/// The tab that holds the heaviest core wanting one; none where no core does, or none lies at the tab.
+/// The tab that holds the heaviest core wanting one of those that lie at it; none where no core does, or none lies there.
 pub fn of(
     reckoning: &mut Reckoning,
     setting: Setting,
@@ -58,24 +61,26 @@ pub fn of(
     lead_in: &LeadIn,
     (feeds, cores): (Feeds, &[FreedCore]),
 ) -> Option<Tab> {
-    let wanting = cores.iter().enumerate().filter(|(_, core)| core.fate == Fate::Hold);
-    let (wanted, heaviest) = wanting.max_by(|a, b| a.1.mass.value.total_cmp(&b.1.mass.value))?;
+    let mut wanting: Vec<(usize, &FreedCore)> =
+        cores.iter().enumerate().filter(|(_, core)| core.fate == Fate::Hold).collect();
+    wanting.sort_by(|a, b| b.1.mass.value.total_cmp(&a.1.mass.value));
     let free = setting.opening.free();
     let edge = free.pieces(&cutting.edges[0][0]);
     let (meets, inward) = past(&edge, lead_in.segment, lead_in.share, 0.0);
     let to = Place { edge: meets, centre: meets + inward * cutting.passes.main() };
     // A core that the tab cannot reach needs no line about its tab: tried silently first.
     let silent = &mut Reckoning::silent();
-    let asked = asked(silent, ("width_mm", setting), cutting, heaviest, to.edge);
-    let stop = stop(silent, setting, cutting, asked, to)?;
     let outside = setting.opening.is_outside();
-    let middle = stop.middle + stop.inward * (clears(cutting) + BESIDE / 2.0);
-    // A piece lies along all of the wire's way.
-    let beside = |core: &FreedCore| outside || distance(&core.piece.outline, middle) <= BESIDE;
-    if !beside(&cores[wanted]) {
-        return None;
-    }
-    let width = width(reckoning, setting, cutting, heaviest, (to, &stop));
+    let held = wanting.into_iter().find_map(|(wanted, core)| {
+        let asked = asked(silent, ("width_mm", setting), cutting, core, to.edge);
+        let stop = stop(silent, setting, cutting, asked, to)?;
+        let middle = stop.middle + stop.inward * (clears(cutting) + BESIDE / 2.0);
+        // A piece lies along all of the wire's way.
+        let beside = outside || distance(&core.piece.outline, middle) <= BESIDE;
+        beside.then_some((wanted, core, stop))
+    });
+    let (wanted, core, stop) = held?;
+    let width = width(reckoning, setting, cutting, core, (to, &stop));
     let way = stop.way;
     let from = Place { edge: Outline::nearest(&cutting.edges[0][0], stop.centre).point, centre: stop.centre };
     let minutes = minutes(reckoning, setting, (feeds, lead_in), way, cutting.passes.main());
@@ -199,6 +204,9 @@ fn stop(
     let (stop, _) = past(&once, 0, 0.0, way);
     // The tour runs backwards, so its left is the metal's side.
     let (middle, outward) = past(&once, 0, 0.0, way / 2.0);
+    if setting.burn.ground.is_some_and(|joint| over_joint(&once, way, joint)) {
+        return None;
+    }
     let past_corner = way > asked;
     (way <= MOST_SHARE * centre.perimeter()).then_some(Stop {
         centre: stop,
@@ -207,6 +215,15 @@ fn stop(
         middle,
         inward: -outward,
     })
+}
+
+/// Whether the way over a tab crosses the joint of two halves: such a tab would hold a part of either.
+fn over_joint(pieces: &[Segment], way: f64, joint: Over) -> bool {
+    let side = |k: usize| {
+        let (place, _) = past(pieces, 0, 0.0, way * k as f64 / ALONG as f64);
+        across(joint.along, place) > joint.at
+    };
+    (1..=ALONG).any(|k| side(k) != side(0))
 }
 
 /// Where a length ends on a turn of the wire about a corner of its edge, sharp or round, the length to the turn's end.

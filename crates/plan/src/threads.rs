@@ -93,9 +93,13 @@ pub fn asked(reckoning: &mut Reckoning, world: World, section: &Section, height:
 
 /// The thread that is named, or the one by the width of the block.
 fn thread<'a>(world: World<'a>, section: &Section, asked: &Threaded) -> Option<&'a Thread> {
+    world.facts.thread(asked.thread.as_ref().map_or(by_width(section), |name| name.value.as_str()))
+}
+
+/// Name of the thread by the width of the block.
+pub fn by_width(section: &Section) -> &'static str {
     let width = section.size[0].value.min(section.size[1].value);
-    let by_width = BY_WIDTH.iter().find(|(below, _)| width < *below).map_or(WIDER, |row| row.1);
-    world.facts.thread(asked.thread.as_ref().map_or(by_width, |name| name.value.as_str()))
+    BY_WIDTH.iter().find(|(below, _)| width < *below).map_or(WIDER, |row| row.1)
 }
 
 /// What a thread is, whatever it is for.

@@ -4,7 +4,7 @@
 //! mass is that of its mean section.
 
 use crate::candidate::Setting;
-use crate::cores::{Entrance, Fate, FreedCore, round, slot};
+use crate::cores::{Entrance, Fate, FreedCore, joint, round, slot};
 use crate::figure::Figure;
 use crate::lead_in::{LeadIn, past};
 use crate::reckoning::{At, Reckoning, what};
@@ -95,8 +95,11 @@ fn pieces(
     legs.extend(overshoot(tilted, depth));
     let slots = legs.into_iter().filter_map(|(from, to)| slot(from, to, tilted.clears()));
     let hole = round(entrance.hole, entrance.exit / 2.0);
-    let removed: Vec<Outline> =
-        std::iter::once(hole).chain(slots).filter_map(|vertices| Outline::new(vertices).ok()).collect();
+    let removed: Vec<Outline> = std::iter::once(hole)
+        .chain(slots)
+        .chain(entrance.joint.and_then(joint))
+        .filter_map(|vertices| Outline::new(vertices).ok())
+        .collect();
     leftover(&inner, &removed).map_err(|error| error.to_string())
 }
 

@@ -55,8 +55,13 @@ impl TiltedCut {
     }
 
     fn meets(&self) -> (Point, Vector) {
+        self.beside(0.0)
+    }
+
+    /// The place of the edge so far from where the lead-in meets it.
+    fn beside(&self, length: f64) -> (Point, Vector) {
         let edge: Vec<Segment> = self.tilted.edges.iter().flat_map(|edge| edge.segments()).collect();
-        past(&edge, self.lead_in.segment, self.lead_in.share, 0.0)
+        past(&edge, self.lead_in.segment, self.lead_in.share, length)
     }
 
     /// Once round and over its beginning, from where it arrives.
@@ -64,7 +69,9 @@ impl TiltedCut {
         let (meets, inward) = self.meets();
         let arrives = meets + inward * self.tilted.offset.value;
         let pieces: Vec<Segment> = self.tilted.centres.iter().flat_map(|centre| centre.segments()).collect();
-        let tour = tour::around(&pieces, arrives, self.lead_in.overlap);
+        // The overlap is a length of edge: in a narrow opening the wire's centre has much less to go.
+        let (leaves, inward) = self.beside(self.lead_in.overlap);
+        let tour = tour::over(&pieces, arrives, leaves + inward * self.tilted.offset.value);
         let mut way = Vec::new();
         for piece in tour.iter().filter(|piece| piece.length() >= LEAST) {
             let chords = self.chords(piece);

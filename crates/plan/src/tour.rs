@@ -5,6 +5,9 @@ use outline::{Point, Segment};
 /// A piece of a tour is kept only above this length, mm: below it a program cannot say it.
 const LEAST: f64 = 1e-7;
 
+/// Places closer than this are one, mm: what rounding makes of a corner.
+const STANDS: f64 = 1e-5;
+
 /// Arcs of a larger radius are programmed as chords, mm: words for their centres would have more digits than controls take
 /// (common practice, no source).
 const FLATTEST: f64 = 5000.0;
@@ -32,6 +35,16 @@ pub fn around(pieces: &[Segment], start: Point, overlap: f64) -> Vec<Segment> {
     (1..n).for_each(|k| push(&mut tour, pieces[(at + k) % n]));
     push(&mut tour, cut(&pieces[at], 0.0, share));
     on(&mut tour, pieces, (at, share), overlap);
+    tour
+}
+
+/// The pieces from the place nearest to `start` once around, and on to the place nearest to `end`, a short way further.
+pub fn over(pieces: &[Segment], start: Point, end: Point) -> Vec<Segment> {
+    let mut tour = around(pieces, start, 0.0);
+    // Beside a corner the way may stand still while the edge goes on.
+    if start.distance(end) > STANDS {
+        until(pieces, start, end, 0.0).into_iter().for_each(|piece| push(&mut tour, piece));
+    }
     tour
 }
 

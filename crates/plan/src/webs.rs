@@ -5,6 +5,7 @@
 
 use crate::contour::Studied;
 use crate::figure::Figure;
+use crate::piece;
 use crate::reckoning::{At, Reckoning, what};
 use crate::rules::web as rules;
 use crate::section::{World, head};
@@ -45,6 +46,7 @@ pub fn of(
 ) -> (Vec<published::Web>, Vec<Remark>) {
     let need_web = need_web(reckoning, world, section);
     let targets: Vec<&Outline> = studied.iter().map(|one| &one.opening.target).collect();
+    let piece = outside(section, studied);
     let (mut webs, mut remarks) = (Vec::new(), Vec::new());
     for (i, edge) in section.edges.iter().enumerate() {
         let head = head(section, &edge.id);
@@ -55,8 +57,8 @@ pub fn of(
         let (wall_rule, need_wall) = need_wall(reckoning, section, (&head, targets[i]), length);
         let size = [section.size[0].value, section.size[1].value];
         // Where the outside is cut as well, that is the block's side.
-        let wall = match outside(studied) {
-            Some(piece) => between(targets[i], targets[piece]),
+        let wall = match &piece {
+            Some(piece) => between(targets[i], piece),
             None => wall(targets[i], size),
         };
         let mut found = vec![("side".to_owned(), wall, wall_rule, need_wall)];
@@ -103,9 +105,10 @@ pub fn length(reckoning: &mut Reckoning, head: &str, target: &Outline) -> Figure
     reckoning.measured(At(head, "opening_length_mm"), meaning, longer, "longer side of its bounds", &[])
 }
 
-/// The edge that is the outside of the piece.
-fn outside(studied: &[Studied]) -> Option<usize> {
-    studied.iter().position(|one| one.opening.is_outside())
+/// The outside of the piece, ground.
+fn outside(section: &Section, studied: &[Studied]) -> Option<Outline> {
+    let at = studied.iter().position(|one| one.opening.is_outside())?;
+    piece::ground(&studied[at].opening.target, &section.edges[at].grind)
 }
 
 /// For each piece that is cut out, the metal that stands between its kerf and the block's sides or the next piece.
@@ -289,8 +292,8 @@ fn gap(a: &Bounds, b: &Bounds) -> f64 {
     apart(a.min.x, a.max.x, b.min.x, b.max.x).hypot(apart(a.min.y, a.max.y, b.min.y, b.max.y))
 }
 
-/// The web between two openings.
-fn between(a: &Outline, b: &Outline) -> Web {
+/// The web between two edges.
+pub fn between(a: &Outline, b: &Outline) -> Web {
     let starts = |outline: &Outline| -> Vec<Point> {
         outline.segments().flat_map(|piece| [piece.from, piece.at(0.5)]).collect()
     };
@@ -314,7 +317,7 @@ fn settled(a: &Outline, b: &Outline, place: Point) -> Web {
 }
 
 /// The thinnest wall to a side of the block, whose middle is the origin.
-fn wall(target: &Outline, size: [f64; 2]) -> Web {
+pub fn wall(target: &Outline, size: [f64; 2]) -> Web {
     let bounds = target.bounds();
     let (x, y) = (size[0] / 2.0, size[1] / 2.0);
     let middle = bounds.middle();

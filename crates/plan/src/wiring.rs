@@ -38,6 +38,8 @@ pub struct Wired {
     pub target: Outline,
     /// Which side of it is metal.
     pub side: Contour,
+    /// Whether it begins beside the block, with no hole.
+    pub beside: bool,
 }
 
 /// The same cutting with its passes written down.
@@ -89,7 +91,8 @@ pub fn of(
     let stops = freed.iter().enumerate().any(|(i, core)| core.fate != Fate::Flushed && !held(i));
     let cores = freed.iter().enumerate().map(|(i, core)| entry(core, held(i))).collect();
     let (lead_in, target, side) = (entrance.lead_in.clone(), opening.target.clone(), opening.free().side);
-    Ok((Wired { cutting, feeds, lead_in, tilted: None, tab, rings, stops, target, side }, cores))
+    let beside = setting.edge.start.at_block_edge();
+    Ok((Wired { cutting, feeds, lead_in, tilted: None, tab, rings, stops, target, side, beside }, cores))
 }
 
 /// The same below a land: the tilted wire frees what falls, and the passes only clear the land.
@@ -118,7 +121,8 @@ fn relieved(
     let cores = freed.iter().map(|core| entry(core, false)).collect();
     let (lead_in, target) = (entrance.lead_in.clone(), setting.opening.target.clone());
     let (tilted, tab, rings, side) = (Some(tilted), None, Vec::new(), Contour::Inside);
-    Ok((Wired { cutting, feeds, lead_in, tilted, tab, rings, stops, target, side }, cores))
+    let beside = false;
+    Ok((Wired { cutting, feeds, lead_in, tilted, tab, rings, stops, target, side, beside }, cores))
 }
 
 fn entry(core: &FreedCore, held: bool) -> published::Core {

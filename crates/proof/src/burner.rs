@@ -168,7 +168,7 @@ fn depth(
     let mut faults = Vec::new();
     let mut fault = |code: &str, message: String| faults.push(spot.fault(code, message));
     let metal = metal(section, contour);
-    let electrode = contour.start.as_ref().map_or(f64::NAN, |start| start.electrode_mm);
+    let electrode = contour.start.as_ref().and_then(|start| start.electrode_mm).unwrap_or(f64::NAN);
     let other = |named: f64| named.is_nan() || (named - electrode).abs() > SAME;
     if other(planned.electrode_mm) || hole.electrode.is_some_and(other) {
         fault(

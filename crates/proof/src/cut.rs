@@ -5,6 +5,7 @@ use crate::engine::{Shape, counter_clockwise};
 use crate::fault::Spot;
 use crate::flatten::{Place, SAGITTA_MM, closed, distance};
 use crate::freed::Freed;
+use crate::from_outside::begins_there;
 use crate::leaning::Leaning;
 use crate::one_pass::{Done, Extent, OnePass};
 use crate::passes::{Round, Threaded};
@@ -281,15 +282,15 @@ fn thread_faults(start: &Start, wire: &Wire, threaded: &Threaded, spot: &Spot) -
     let mut faults = Vec::new();
     let off = distance(threaded.place, [start.x_mm, start.y_mm]);
     if off > OFF_CENTRE {
-        faults.push(
-            spot.fault(
-                "start-off-hole",
-                format!("the wire is threaded {off:.4} from the centre of its hole"),
+        faults.push(spot.fault(
+            "start-off-hole",
+            format!(
+                "the wire is threaded {off:.4} from the centre of its hole, or from where it is to stand"
             ),
-        );
+        ));
     }
     let open = open(start);
-    if wire.diameter_mm >= open {
+    if !begins_there(start) && wire.diameter_mm >= open {
         let message = format!("a wire of {} does not go through an exit of {open:.3}", wire.diameter_mm);
         faults.push(spot.fault("wire-too-thick", message));
     }

@@ -4,6 +4,7 @@ use crate::engine::{Shape, circle, counter_clockwise, difference, union};
 use crate::fault::Spot;
 use crate::flatten::{Place, distance};
 use crate::freed::{DUST, EDGE_APART, STOP_FROM_G, WEIGHS};
+use crate::joint::parted;
 use crate::leaning::{Leant, PARTS};
 use crate::passes::Round;
 use crate::region::{Region, area};
@@ -94,9 +95,10 @@ impl Dropped<'_> {
 
     /// What lies free where this much is cleared, off the start hole.
     fn pieces(&self, cleared: &[Shape]) -> Vec<Shape> {
-        let islands: Vec<Shape> = (cleared.iter().flat_map(|shape| shape.iter().skip(1)))
-            .map(|hole| vec![counter_clockwise(hole.clone())])
-            .collect();
+        let islands: Vec<Shape> =
+            (parted(cleared, self.contour).iter().flat_map(|shape| shape.iter().skip(1)))
+                .map(|hole| vec![counter_clockwise(hole.clone())])
+                .collect();
         let hole: Vec<Shape> = (self.contour.start.iter())
             .map(|start| vec![circle([start.x_mm, start.y_mm], open(start) / 2.0)])
             .collect();

@@ -24,6 +24,8 @@
 //! | `off-edge` | a pass before the last does not keep to its own edge, so that its stock is wrong |
 //! | `not-closed` | a pass that does not come round, or not with the cut of the tab that it leaves standing |
 //! | `start-off-hole`, `wire-too-thick` | the wire is threaded where its hole is not, or there is none |
+//! | `from-outside` | a cut that begins beside the block: of an opening, with a hole, or with the wire nearer than it sparks |
+//! | `frame-parts` | what stands around pieces falls apart, where the wire comes in from outside |
 //! | `offset` | a pass's offset is not d/2 + spark gap + stock, or the head of the program says another |
 //! | `wire-other` | program and plan name different wires |
 //! | `tab` | a tab that the plan does not have, or of another width, or none where it has one |
@@ -41,6 +43,7 @@
 //! | `not-through`, `free-below` | a hole that does not come out, or goes further below than is kept free |
 //! | `electrode-in-block`, `not-touched`, `spark` | the tip goes aside or fast in the metal, down without touching, or the spark's state |
 //! | `drawing` | the drawing no longer gives the outline |
+//! | `joint` | a joint of two halves with an opening over it that does not start there, a start that does not lie on it, metal that it sets loose, or a screw in an opening |
 //! | `target-moved` | the target is not the drawing with its clearance |
 //! | `absurd` | a number of the plan that no block, steel, wire or hole can have |
 //! | `not-proven` | a program, face or side that this proof cannot follow yet |

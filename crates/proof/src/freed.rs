@@ -7,6 +7,7 @@ use crate::engine::{Shape, circle, counter_clockwise, difference, union};
 use crate::erosion::moments;
 use crate::fault::Spot;
 use crate::flatten::distance;
+use crate::joint::parted;
 use crate::one_pass::Done;
 use crate::passes::Round;
 use crate::region::area;
@@ -138,7 +139,7 @@ impl Freed<'_> {
 
     /// Pieces that lie free once this much is cleared, with the start hole so much larger.
     fn pieces(&self, cleared: &[Shape], grown: f64) -> Vec<Shape> {
-        let islands: Vec<Shape> = cleared
+        let islands: Vec<Shape> = parted(cleared, self.contour)
             .iter()
             .flat_map(|shape| shape.iter().skip(1))
             .map(|hole| vec![counter_clockwise(hole.clone())])

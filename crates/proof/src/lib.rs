@@ -16,6 +16,8 @@ mod fault;
 mod flatten;
 mod follow;
 mod freed;
+mod from_outside;
+mod joint;
 mod leaning;
 mod machine;
 mod neighbours;
@@ -38,10 +40,11 @@ mod weight;
 
 use cut::{Cut, Proven};
 use fault::Spot;
+use flatten::Place;
 use machine::Run;
 use package::{
     Contour, FaceUp, Fault, Machine, MachineFunctions, PROOF_SCHEMA, Plan, PlanSection, Program, Proof,
-    ProofContour,
+    ProofContour, Side,
 };
 use phases::Phases;
 use rayon::prelude::*;
@@ -127,6 +130,7 @@ fn prove_section(
     let mut faults = block.faults(section);
     faults.extend(neighbours::faults(section));
     faults.extend(burner::faults(section, programs));
+    faults.extend(joint::faults(section));
     let mut proven: BTreeMap<&str, ProofContour> = BTreeMap::new();
     for program in &section.programs {
         let what = match (program.machine, program.face_up) {
@@ -135,9 +139,11 @@ fn prove_section(
         };
         faults.push(Spot::program(&program.id).fault("not-proven", format!("{what} cannot be followed yet")));
     }
+    let mut around = Vec::new();
     for program in section.programs.iter().filter(|program| program.machine == Machine::Wire) {
-        let (found, wrong) = prove_program(section, block, program, programs);
+        let (found, ways, wrong) = prove_program(section, block, program, programs);
         faults.extend(wrong);
+        around.extend(ways);
         for (id, proof) in found {
             if proven.insert(id, proof).is_some() {
                 let message = format!("contour `{id}` is cut by more than one program");
@@ -145,6 +151,7 @@ fn prove_section(
             }
         }
     }
+    faults.extend(from_outside::frame(section, &around));
     let mut contours = Vec::new();
     for contour in &section.contours {
         let absurd = absurd::of(contour);
@@ -184,17 +191,23 @@ fn prove_section(
 }
 
 type Contours<'a> = Vec<(&'a str, ProofContour)>;
+/// Ways of the wire's centre, each with what it clears to either side.
+type Ways = Vec<(Vec<Place>, f64)>;
 
 fn prove_program<'a>(
     section: &'a PlanSection,
     block: Block,
     program: &'a Program,
     programs: &BTreeMap<String, Vec<u8>>,
-) -> (Contours<'a>, Vec<Fault>) {
+) -> (Contours<'a>, Ways, Vec<Fault>) {
     let spot = Spot::program(&program.id);
     let mut faults = Vec::new();
     let Some(bytes) = programs.get(&program.path) else {
-        return (Vec::new(), vec![spot.fault("program-missing", format!("{} is missing", program.path))]);
+        return (
+            Vec::new(),
+            Vec::new(),
+            vec![spot.fault("program-missing", format!("{} is missing", program.path))],
+        );
     };
     let mut contours: Vec<&'a Contour> = Vec::new();
     for id in &program.contours {
@@ -232,30 +245,36 @@ fn prove_program<'a>(
         .par_iter()
         .filter_map(|(contour, threaded)| {
             let wire = contour.wire.as_ref().filter(|_| absurd::of(contour).is_empty())?;
+            let sides = section.block_mm();
             let block = block.over(contour);
             let (section, attended, spot) = (section.id.as_str(), &attended, &spot);
             let cut = Cut { section, block, contour, wire, guides: program.guides, attended, spot };
             let mut proven = cut.prove(threaded);
+            proven.faults.extend(from_outside::stands(sides, contour, wire, threaded, spot));
             proven.faults.extend(neighbours::cut_into(&pieces, contour, &proven.ways, spot));
             if program.wire_mm.is_none_or(|mm| (mm - wire.diameter_mm).abs() > 1e-9) {
                 let message =
                     format!("contour `{}` wants wire {}, the program another", contour.id, wire.diameter_mm);
                 proven.faults.push(spot.fault("wire-other", message));
             }
-            Some((contour.id.as_str(), proven))
+            Some((*contour, proven))
         })
         .collect();
     if !program.phases.is_empty() {
-        let rounds: Vec<_> = proven.iter().map(|(id, proven)| (*id, &proven.rounds)).collect();
+        let rounds: Vec<_> =
+            proven.iter().map(|(contour, proven)| (contour.id.as_str(), &proven.rounds)).collect();
         let phases = Phases { parts: &parts, blocks: &blocks, run: &run, functions, spot: &spot };
         faults.extend(phases.faults(&rounds));
     }
-    let mut found = Vec::new();
-    for (id, Proven { proof, faults: wrong, .. }) in proven {
-        found.push((id, proof));
+    let (mut found, mut around) = (Vec::new(), Vec::new());
+    for (contour, Proven { proof, faults: wrong, ways, .. }) in proven {
+        found.push((contour.id.as_str(), proof));
         faults.extend(wrong);
+        if contour.side == Side::Outside {
+            around.extend(ways);
+        }
     }
-    (found, faults)
+    (found, around, faults)
 }
 
 /// Lexes and runs a program.

@@ -6,7 +6,7 @@ use crate::fault::Spot;
 use crate::flatten::{Place, closed};
 use crate::region::Region;
 use crate::rim::rims;
-use package::{Contour, Fault, PlanSection, Side, StartKind};
+use package::{Contour, Fault, PlanSection, Side};
 use std::cell::OnceCell;
 
 /// An edge on the block's own edge is inside, mm: rounding of numbers.
@@ -52,9 +52,7 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
     let half = section.block_mm().map(|side| side / 2.0 + ON_EDGE);
     for one in &openings {
         let outside = (0..2).any(|k| one.low[k] < -half[k] || one.high[k] > half[k]);
-        let from_outside =
-            one.contour.start.as_ref().is_some_and(|start| start.kind == StartKind::FromOutside);
-        if outside && !from_outside {
+        if outside {
             let message = format!("contour `{}` reaches out of its block", one.contour.id);
             let out = |place: &&Place| (0..2).any(|k| place[k].abs() > half[k]);
             let place = one.points.iter().find(out).copied().unwrap_or(one.high);

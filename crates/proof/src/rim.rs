@@ -1,10 +1,25 @@
-//! Where the metal that a start hole takes away lies: as planned, or at both ends as it was measured.
+//! Where the metal that a start hole takes away lies: as planned, at both ends as it was measured, or in both halves of a block.
 
 use crate::flatten::Place;
-use package::Start;
+use crate::from_outside::begins_there;
+use package::{Along, Start};
 
-/// Centres and radii of the circles that must lie in what is cut away.
+/// Centres and radii of the circles that must lie in what is cut away; none where there is no hole.
 pub fn rims(start: &Start) -> Vec<(Place, f64)> {
+    if begins_there(start) {
+        return Vec::new();
+    }
+    if let Some(half) = start.half_round {
+        // Each half beside the other by the mismatch, either way, and its half-round as deep as it may be.
+        let aside = half.mismatch_mm.abs() / 2.0;
+        let deep = half.depth_mm - half.wheel_radius_mm + half.depth_error_mm.abs();
+        let of = |[x, y]: Place| match half.along {
+            Along::X => [start.x_mm + x, start.y_mm + y],
+            Along::Y => [start.x_mm + y, start.y_mm + x],
+        };
+        let corners = [[aside, deep], [-aside, deep], [aside, -deep], [-aside, -deep]];
+        return corners.into_iter().map(|by| (of(by), half.wheel_radius_mm)).collect();
+    }
     match start.measured {
         Some(measured) => [measured.face, measured.back]
             .into_iter()
@@ -26,6 +41,13 @@ pub fn open(start: &Start) -> f64 {
             let both = (a.diameter_mm + b.diameter_mm) / 2.0 - apart;
             both.min(a.diameter_mm).min(b.diameter_mm)
         }
-        None => start.hole_diameter_mm.exit,
+        None => match start.half_round {
+            // What lies in both half-rounds, each too shallow and half the mismatch aside.
+            Some(half) => {
+                let shallow = half.wheel_radius_mm - half.depth_mm + half.depth_error_mm.abs();
+                2.0 * (half.wheel_radius_mm - shallow.hypot(half.mismatch_mm / 2.0))
+            }
+            None => start.hole_diameter_mm.exit,
+        },
     }
 }

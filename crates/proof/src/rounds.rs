@@ -3,7 +3,7 @@
 //! either takes it away.
 
 use crate::cut::LIMIT;
-use crate::engine::{Shape, counter_clockwise};
+use crate::engine::{Shape, counter_clockwise, grown};
 use crate::flatten::{Place, distance};
 use crate::machine::{Keep, Move};
 use crate::passes::{Round, Threaded};
@@ -35,8 +35,7 @@ pub struct Edge {
 impl Edge {
     /// The edge of a counter-clockwise polygon.
     pub fn new(points: Vec<Place>) -> Self {
-        let n = points.len();
-        let perimeter = (0..n).map(|i| distance(points[i], points[(i + 1) % n])).sum();
+        let perimeter = round_length(&points);
         Self { region: Region::new(std::slice::from_ref(&points)), perimeter, points, frame: None }
     }
 
@@ -51,6 +50,16 @@ impl Edge {
         let frame = vec![[left, bottom], [right, bottom], [right, top], [left, top]];
         let region = Region::new(&[frame.clone(), points.clone()]);
         Self { region, frame: Some(frame), ..Self::new(points) }
+    }
+
+    /// Length of the way so far inside an opening; none where there is none.
+    fn way_inside(&self, offset: f64) -> Option<f64> {
+        if self.is_piece() {
+            return None;
+        }
+        let inside = grown(&[vec![self.points.clone()]], -offset);
+        let way: f64 = inside.iter().flatten().map(|points| round_length(points)).sum();
+        (way > 0.0).then_some(way)
     }
 
     /// Whether it is the outside of a piece.
@@ -166,6 +175,11 @@ fn length(one: &Move) -> f64 {
     }
 }
 
+/// Length of a closed polygon.
+fn round_length(points: &[Place]) -> f64 {
+    (0..points.len()).map(|i| distance(points[i], points[(i + 1) % points.len()])).sum()
+}
+
 fn touches_own_edge(moves: &[Move], offset: f64, edge: &Edge) -> bool {
     moves.iter().any(|one| edge.beside(one.to, offset))
 }
@@ -184,16 +198,21 @@ pub fn comes_round(moves: &[Move], offset: f64, edge: &Edge) -> bool {
             (moves, (0..moves.len()).filter(beside).take(STARTS).collect())
         }
     };
-    starts.into_iter().any(|first| {
-        let place = along[first].from;
-        let mut way = 0.0;
-        along[first..].iter().enumerate().any(|(i, one)| {
-            // The first move begins there, which is not coming back.
-            let near = if i == 0 { distance(one.to, place) <= LIMIT } else { touches(one, place) };
-            way += length(one);
-            near && way > 0.5 * edge.perimeter
+    let comes_back = |after: f64| {
+        starts.iter().any(|&first| {
+            let place = along[first].from;
+            let mut way = 0.0;
+            along[first..].iter().enumerate().any(|(i, one)| {
+                // The first move begins there, which is not coming back.
+                let near = if i == 0 { distance(one.to, place) <= LIMIT } else { touches(one, place) };
+                way += length(one);
+                near && way > after
+            })
         })
-    })
+    };
+    // In a narrow opening the wire's centre has much less to go than the edge is long.
+    comes_back(0.5 * edge.perimeter)
+        || on.is_none() && edge.way_inside(offset).is_some_and(|way| comes_back(0.5 * way))
 }
 
 /// Whether a move passes a place within what rounding moves it.

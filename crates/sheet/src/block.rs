@@ -41,6 +41,7 @@ pub fn block(ink: &mut Ink, section: &PlanSection, window: &Window, lies: Lies) 
         ink.stroke(LineKind::FinishedEdge, Path::outline(&contour.target));
         ink.mark(Mark::FinishedEdge);
         if let Some(start) = &contour.start {
+            hole::way_in(ink, start);
             hole::hole(ink, start);
         }
     }

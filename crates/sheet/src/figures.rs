@@ -57,7 +57,9 @@ fn refusal(lines: &mut Vec<Line>, limits: &StartLimits) {
         lines.push((WORD, format!("{bound}: SHORT {}", figure::size((need_mm - have_mm).abs(), 3))));
         lines.push((SMALL, format!("have {have_mm:.3}, need {need_mm:.3}")));
     }
-    lines.push((WORD, format!("largest hole {:.3}", limits.largest_hole_mm)));
+    if limits.of_hole() {
+        lines.push((WORD, format!("largest hole {:.3}", limits.largest_hole_mm)));
+    }
     for (i, cure) in limits.cures.iter().enumerate() {
         if i == 0 {
             lines.push((SMALL, "Would cure it:".into()));
@@ -71,15 +73,22 @@ fn start(lines: &mut Vec<Line>, contour: &Contour) {
     let Some(start) = &contour.start else { return };
     lines.push((FIGURE, format!("X {}", figure::signed(start.x_mm, 4))));
     lines.push((FIGURE, format!("Y {}", figure::signed(start.y_mm, 4))));
+    if start.kind == StartKind::FromOutside {
+        lines.push((WORD, "from outside: no hole".into()));
+        return;
+    }
     let hole = start.hole_diameter_mm;
     lines.push((WORD, format!("hole {:.3}, exit {:.3}", hole.entry, hole.exit)));
     if let Some(measured) = start.measured {
         lines.push((WORD, format!("MEASURED: open straight {:.3}", measured.light_mm)));
     }
     let way = match start.kind {
-        StartKind::Burned => format!("electrode {}", figure::size(start.electrode_mm, 3)),
+        StartKind::Burned => format!("electrode {}", figure::size(start.electrode_mm.unwrap_or(0.0), 3)),
         StartKind::Drilled => "drilled while soft".into(),
-        StartKind::HalfGround => "ground in two halves".into(),
+        StartKind::HalfGround => {
+            let radius = start.half_round.map_or(0.0, |half| half.wheel_radius_mm);
+            format!("half-rounds, wheel radius {}", figure::size(radius, 3))
+        }
         StartKind::FromOutside => "from outside".into(),
     };
     lines.push((WORD, format!("{way}, deep {}", figure::size(start.depth_mm, 2))));

@@ -1,10 +1,11 @@
-//! The start hole: where it is burned, where its rim may lie, and the room between rim and finished edge.
+//! The start hole: where it is burned, where its rim may lie, and the room between rim and finished edge; or where the wire stands
+//! beside the block, where there is no hole.
 
 use crate::ink::Ink;
 use crate::key::Mark;
 use crate::shape::length;
 use crate::{Item, LineKind, Path, figure};
-use package::Start;
+use package::{Start, StartKind};
 
 /// The cross stands out this far beyond the hole, mm of paper.
 const CROSS: f64 = 2.0;
@@ -16,6 +17,7 @@ pub fn hole(ink: &mut Ink, start: &Start) {
     let (x, y, r) = (start.x_mm, start.y_mm, start.hole_diameter_mm.entry / 2.0);
     let arm = r + ink.paper(CROSS);
     match start.measured {
+        _ if from_outside(start) => {}
         Some(measured) => {
             for rim in [measured.face, measured.back] {
                 ink.stroke(LineKind::StartHole, Path::circle(rim.x_mm, rim.y_mm, rim.diameter_mm / 2.0));
@@ -25,13 +27,27 @@ pub fn hole(ink: &mut Ink, start: &Start) {
     }
     ink.stroke(LineKind::StartHole, Path::open(&[[x - arm, y], [x + arm, y]]));
     ink.stroke(LineKind::StartHole, Path::open(&[[x, y - arm], [x, y + arm]]));
-    ink.mark(Mark::StartHole);
+    ink.mark(if from_outside(start) { Mark::Stands } else { Mark::StartHole });
+}
+
+/// Whether there is no hole.
+pub fn from_outside(start: &Start) -> bool {
+    start.kind == StartKind::FromOutside
+}
+
+/// The way from where the wire stands beside the block to the edge.
+pub fn way_in(ink: &mut Ink, start: &Start) {
+    if let Some(edge) = start.nearest_edge_mm.filter(|_| from_outside(start)) {
+        ink.stroke(LineKind::LeadIn, Path::open(&[[start.x_mm, start.y_mm], edge]));
+        ink.mark(Mark::LeadIn);
+    }
 }
 
 /// Names the hole by its number at the upper right of its rim.
 pub fn name(ink: &mut Ink, start: &Start, number: usize) {
     let r = start.hole_diameter_mm.entry / 2.0 * 0.5_f64.sqrt();
-    ink.note([start.x_mm + r, start.y_mm + r], format!("hole {number}"));
+    let what = if from_outside(start) { "start" } else { "hole" };
+    ink.note([start.x_mm + r, start.y_mm + r], format!("{what} {number}"));
 }
 
 /// Thin dots around the circle that holds the rim with 95 % confidence.
@@ -44,7 +60,7 @@ pub fn may_lie(ink: &mut Ink, start: &Start) {
 
 /// Two facing bars from the worst rim to the nearest edge with the room between them; short: solid, and "SHORT".
 pub fn room(ink: &mut Ink, start: &Start) {
-    let Some(edge) = start.nearest_edge_mm else { return };
+    let Some(edge) = start.nearest_edge_mm.filter(|_| !from_outside(start)) else { return };
     let toward = [edge[0] - start.x_mm, edge[1] - start.y_mm];
     let far = length(toward);
     if far <= 0.0 {

@@ -16,6 +16,8 @@ pub enum Mark {
     Punch,
     /// The start hole.
     StartHole,
+    /// Where the wire stands beside the block, where there is no hole.
+    Stands,
     /// Where its rim may lie.
     MayLie,
     /// Rim to edge.
@@ -50,6 +52,8 @@ pub enum Mark {
     Land,
     /// Widening below it.
     Relief,
+    /// The joint of two halves.
+    Joint,
     /// The corner that everything is measured from.
     DatumCorner,
 }
@@ -61,6 +65,7 @@ impl Mark {
             Self::FinishedEdge => "finished edge",
             Self::Punch => "punch",
             Self::StartHole => "start hole",
+            Self::Stands => "wire starts, no hole",
             Self::MayLie => "rim may lie, 95 %",
             Self::Room => "room left at edge",
             Self::Short => "SHORT: rim over edge",
@@ -78,6 +83,7 @@ impl Mark {
             Self::Dowel => "dowel, made SOFT",
             Self::Land => "land",
             Self::Relief => "relief",
+            Self::Joint => "joint of two halves",
             Self::DatumCorner => "datum corner",
         }
     }
@@ -92,8 +98,10 @@ impl Mark {
             }
             Self::FinishedEdge => items.push(line(LineKind::FinishedEdge)),
             Self::Punch => items.push(line(LineKind::Punch)),
-            Self::StartHole => {
-                items.push(Item::Stroke(LineKind::StartHole, Path::circle(x + 6.0, y, 1.0)));
+            Self::StartHole | Self::Stands => {
+                if self == Self::StartHole {
+                    items.push(Item::Stroke(LineKind::StartHole, Path::circle(x + 6.0, y, 1.0)));
+                }
                 for (dx, dy) in [(1.8, 0.0), (0.0, 1.8)] {
                     let cross = [[x + 6.0 - dx, y - dy], [x + 6.0 + dx, y + dy]];
                     items.push(Item::Stroke(LineKind::StartHole, Path::open(&cross)));
@@ -152,6 +160,7 @@ impl Mark {
                     ));
                 }
             }
+            Self::Joint => items.push(line(LineKind::Joint)),
             Self::DatumCorner => items.push(datum_corner(x + 4.0, y - 1.6, 3.2)),
         }
     }

@@ -15,6 +15,7 @@ mod foot;
 mod hole;
 mod holes;
 mod ink;
+mod joint;
 mod kerf;
 mod key;
 mod letters;

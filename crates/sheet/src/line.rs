@@ -37,6 +37,8 @@ pub enum LineKind {
     Land,
     /// Widening below the land, from the side.
     Relief,
+    /// The joint of two halves.
+    Joint,
 }
 
 impl LineKind {
@@ -53,6 +55,7 @@ impl LineKind {
     pub fn dashes_mm(self) -> &'static [f64] {
         match self {
             Self::PrintEdge => &[8.0, 1.5, 0.3, 1.5, 0.3, 1.5],
+            Self::Joint => &[8.0, 1.5, 0.3, 1.5],
             Self::MayLie => &[0.25, 1.0],
             Self::WireCentre | Self::Asked => &[4.0, 1.5],
             Self::Punch => &[8.0, 1.5],

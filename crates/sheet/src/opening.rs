@@ -38,6 +38,7 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
     let mut ink = window.ink();
     let mut heading = format!("{number}  {}", contour.id);
     heading += &left_out(&outlines(&mut ink, contour, number));
+    side(&mut ink, section, contour);
     narrowest::narrowest(&mut ink, contour);
     corner::corners(&mut ink, contour);
     let strength = section.strength.as_ref().filter(|one| one.contour.as_ref() == Some(&contour.id));
@@ -49,6 +50,7 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
         let window = near_start(start, box_of(y0 + KEY, split));
         let mut ink = window.ink();
         let unseen = detail(&mut ink, contour, start, number);
+        side(&mut ink, section, contour);
         let heading = format!("{number}  start, enlarged{}", left_out(&unseen));
         marks.extend(&ink.marks);
         place(&mut page, &window, ink, format!("{}, start", contour.id), &heading, &face);
@@ -59,6 +61,14 @@ pub fn page(section: &PlanSection, number: usize, contour: &Contour) -> Page {
     lines.extend(figures::lines(number, contour));
     column::set(&mut page.items, &lines, COLUMN);
     page
+}
+
+/// The side of the block, where the wire comes in by it.
+fn side(ink: &mut Ink, section: &PlanSection, contour: &Contour) {
+    if contour.start.as_ref().is_some_and(hole::from_outside) {
+        let [x, y] = section.block_mm().map(|side| side / 2.0);
+        ink.stroke(LineKind::Plain, Path::rectangle(-x, -y, x, y));
+    }
 }
 
 /// The box of a window between gutters, heading and foot.
@@ -139,7 +149,7 @@ fn outlines(ink: &mut Ink, contour: &Contour, number: usize) -> Vec<usize> {
     let mut unseen = Vec::new();
     if let Some(way) = &contour.wire {
         unseen = wire::passes(ink, way);
-        wire::lead_in(ink, way);
+        wire::lead_in(ink, way, !contour.start.as_ref().is_some_and(hole::from_outside));
         tab::tab(ink, way);
     }
     if let Some(start) = &contour.start {

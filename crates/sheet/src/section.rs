@@ -4,8 +4,9 @@ use crate::block::Lies;
 use crate::column::{self, Line, SMALL, WORD};
 use crate::key::{self, Mark};
 use crate::page::{COLUMN, Page, SIZE, VIEWS};
+use crate::shape::bounds;
 use crate::window::Window;
-use crate::{Sheet, block, fastening, figure, figures, foot, holes, opening, peak, punch, side};
+use crate::{Sheet, block, fastening, figure, figures, foot, hole, holes, joint, opening, peak, punch, side};
 use package::{Contour, FaceUp, Machine, Plan, PlanSection};
 
 /// Openings in the list of one page.
@@ -19,6 +20,7 @@ pub fn section_sheet(plan: &Plan, section: &PlanSection) -> Sheet {
     if pages.is_empty() {
         pages.push(overview(section, &[]));
     }
+    pages.extend(joint::page(section));
     pages.extend(holes::pages(section));
     for (number, contour) in &numbered {
         pages.push(opening::page(section, *number, contour));
@@ -38,12 +40,16 @@ fn overview(section: &PlanSection, listed: &[(usize, &Contour)]) -> Page {
     let mut page = Page::new("the block".into());
     let [x0, y0, x1, y1] = VIEWS;
     let ([x, y], z) = (section.block_mm(), section.size_mm[2]);
-    let mut above = Window::around([x0, y1 - 97.0, x1, y1], [-x / 2.0, -y / 2.0, x / 2.0, y / 2.0], 8.0);
+    let beside = section.contours.iter().filter_map(|contour| contour.start.as_ref());
+    let mut seen = vec![[-x / 2.0, -y / 2.0], [x / 2.0, y / 2.0]];
+    seen.extend(beside.filter(|start| hole::from_outside(start)).map(|start| [start.x_mm, start.y_mm]));
+    let mut above = Window::around([x0, y1 - 97.0, x1, y1], bounds(&seen), 8.0);
     above.scale = above.scale.min(10.0);
     let mut ink = above.ink();
     let unnumbered = block::block(&mut ink, section, &above, Lies::AsDrawn);
     section.strength.iter().for_each(|strength| peak::peak(&mut ink, strength));
     fastening::fastening(&mut ink, section);
+    joint::joint(&mut ink, section);
     let mut marks = ink.marks;
     page.views.push(above.view("from above".into(), ink.items));
     let mut words = foot::face(section, None);

@@ -69,11 +69,13 @@ pub fn ticks(way: &[[f64; 2]], scale: f64, count: usize) -> Vec<[[f64; 2]; 2]> {
     ticks
 }
 
-/// A mid line from a ring where the wire is threaded to half an arrowhead at the edge.
-pub fn lead_in(ink: &mut Ink, wire: &Wire) {
+/// A mid line from a ring where the wire is threaded, which stands in no ring beside the block, to half an arrowhead at the edge.
+pub fn lead_in(ink: &mut Ink, wire: &Wire, threaded: bool) {
     let (Some(first), [.., before, end]) = (wire.lead_in.first(), wire.lead_in.as_slice()) else { return };
     ink.stroke(LineKind::LeadIn, Path::open(&wire.lead_in));
-    ink.stroke(LineKind::LeadIn, Path::circle(first[0], first[1], ink.paper(0.8)));
+    if threaded {
+        ink.stroke(LineKind::LeadIn, Path::circle(first[0], first[1], ink.paper(0.8)));
+    }
     let size = ink.paper(1.0);
     half_arrow(&mut ink.items, *before, *end, size);
     ink.mark(Mark::LeadIn);

@@ -6,6 +6,7 @@ mod bad_input;
 mod bench;
 mod curves;
 mod examples;
+mod halves;
 mod islands;
 mod once_wrong;
 mod openings;

@@ -42,6 +42,25 @@ fn arm(k: i32, h: f64) -> (f64, f64, f64) {
 
 #[test]
 fn whatever_piece_is_planned_the_proof_agrees_with() {
+    agree("");
+}
+
+/// The same pieces begun at the edge of their block: no hole is burned.
+#[test]
+fn whatever_piece_is_begun_at_the_edge_the_proof_agrees_with() {
+    let bench = agree("start = { from = \"edge\" }\n");
+    let plan: Value = serde_json::from_str(&bench.read("p/plan.json")).unwrap();
+    for section in plan["sections"].as_array().unwrap() {
+        assert!(section["burning"].is_null(), "{section}");
+        let start = &section["contours"][0]["start"];
+        assert!(start.is_null() || start["kind"] == "from outside", "{start}");
+    }
+    let why = bench.run(&["why", "p", "ell-5.e.start.room_mm"]);
+    assert!(why.code == 0 && why.out.contains("beside the block"), "{} {}", why.out, why.err);
+}
+
+/// Plans and proves all shapes in all sizes with these words about the edge.
+fn agree(words: &str) -> Bench {
     let bench = Bench::new();
     let mut job =
         "name = \"many\"\nunits = \"mm\"\n[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\nclearance = 0.05\n"
@@ -55,7 +74,7 @@ fn whatever_piece_is_planned_the_proof_agrees_with() {
             job += &format!(
                 "[[section]]\nid = \"{name}-{i}\"\nkind = \"{kind}\"\nsteel = \"D2\"\nhardness_hrc = 60\nrelief_deg = 0\n\
                  size = [{:.3}, {:.3}, 20.0]\ncut_from = [{from:.3}, {from:.3}]\n[[section.edge]]\nid = \"e\"\nside = \"outside\"\n\
-                 drawing = \"{name}{i}.dxf\"\ncut = \"{cut}\"\nat = \"centred\"\ncorner_tolerance = 0.2\n",
+                 drawing = \"{name}{i}.dxf\"\ncut = \"{cut}\"\nat = \"centred\"\ncorner_tolerance = 0.2\n{words}",
                 1.05 * s,
                 1.05 * s
             );
@@ -68,4 +87,5 @@ fn whatever_piece_is_planned_the_proof_agrees_with() {
     let sections = plan["sections"].as_array().unwrap();
     let made = sections.iter().filter(|section| section["makeable"] == true).count();
     assert!(made > 35 && sections.len() == 49, "{made} of {} are made", sections.len());
+    bench
 }

@@ -29,6 +29,19 @@ pub const PIECE_TAB: Rule<2> = Rule {
     of: |[stated, perimeter]| stated.min(perimeter / 12.0),
 };
 
+/// Where the wire stands that begins a cut beside the block.
+pub const STANDS_OFF: Rule<3> = Rule {
+    meaning: "distance of the wire's centre from the block's side, where the cut begins beside it",
+    symbol: "W_b",
+    unit: "mm",
+    formula: "d/2 + g + c",
+    inputs: ["d", "g", "c"],
+    basis: Basis::CommonPractice,
+    cite: "half the wire, the spark gap and free space beside them, no source: the wire is not to burn before it moves",
+    range: None,
+    of: |[wire, gap, free]| wire / 2.0 + gap + free,
+};
+
 /// Width of a tab: by the shop's table, and wide enough for the core's weight.
 pub const TAB_WIDTH: Rule<5> = Rule {
     meaning: "width of the tab that holds the core",

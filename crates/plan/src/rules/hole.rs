@@ -115,6 +115,32 @@ pub const TAKES: Rule<3> = Rule {
     of: |[face, below, bottom]| face.max(below).max(bottom),
 };
 
+/// What the hole takes where the relief begins, chance apart.
+pub const TAKES_AT_LAND: Rule<7> = Rule {
+    meaning: "metal that the hole takes where the relief begins: radius, drift, recast, clean-up stock",
+    symbol: "n_l",
+    unit: "mm",
+    formula: "e/2 + o + k*min(z, l_max)*(1 + s/5) + c",
+    inputs: ["e", "o", "k", "z", "l_max", "s", "c"],
+    basis: Basis::OwnDerivation,
+    cite: "as below the bellmouth, its taper left out",
+    range: None,
+    of: |[e, o, k, z, land, s, rest]| e / 2.0 + o + k * z.min(land) * (1.0 + s / 5.0) + rest,
+};
+
+/// What the hole takes of what the edge leaves, at its worst height, where a relief widens the opening below the land.
+pub const TAKES_ABOVE_RELIEF: Rule<5> = Rule {
+    meaning: "metal that the hole takes of what the edge leaves at its worst height, the relief's width counted",
+    symbol: "n",
+    unit: "mm",
+    formula: "max(n_f, n_b, n_l, n_z - g_z)",
+    inputs: ["n_f", "n_b", "n_l", "n_z", "g_z"],
+    basis: Basis::OwnDerivation,
+    cite: "between face, bellmouth's end, land's end and bottom every term is linear, so the worst is at one of them",
+    range: None,
+    of: |[face, below, land, bottom, opens]| face.max(below).max(land).max(bottom - opens),
+};
+
 /// Standard deviation of position along one axis.
 pub const SIGMA_POSITION: Rule<1> = Rule {
     meaning: "standard deviation of the hole's position along one axis",

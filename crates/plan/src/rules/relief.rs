@@ -69,6 +69,19 @@ pub const LONGEST: Rule<4> = Rule {
     of: |[land, stock, tangent, height]| (land + stock / tangent).min(height),
 };
 
+/// How much wider an opening is where the hole ends.
+pub const OPENS: Rule<3> = Rule {
+    meaning: "how much farther the relief's surface lies at the hole's lower end than the edge",
+    symbol: "g_z",
+    unit: "mm",
+    formula: "max(0, m*(z - l_max))",
+    inputs: ["m", "z", "l_max"],
+    basis: Basis::OwnDerivation,
+    cite: "the relief as its stock leaves it, at the depth of the hole",
+    range: None,
+    of: |[tangent, depth, longest]| (tangent * (depth - longest)).max(0.0),
+};
+
 /// How far the upper guide goes aside.
 pub const ASIDE: Rule<4> = Rule {
     meaning: "how far the upper guide goes aside of the lower one",

@@ -19,9 +19,9 @@ const SHOP: &str = "name = \"Example\"\nunits = \"mm\"\n";
 #[test]
 fn a_stated_electrode_is_the_only_one() {
     let wide = || rounded_rectangle(4.0, 4.0, 2.0);
-    let chosen = contour(wide(), "", SHOP).start.unwrap().electrode_mm;
+    let chosen = contour(wide(), "", SHOP).start.unwrap().electrode_mm.unwrap();
     assert!(chosen > 0.25, "{chosen}");
-    let stated = contour(wide(), "start = { electrode = 0.20 }\n", SHOP).start.unwrap().electrode_mm;
+    let stated = contour(wide(), "start = { electrode = 0.20 }\n", SHOP).start.unwrap().electrode_mm.unwrap();
     assert_eq!(stated, 0.20);
 }
 

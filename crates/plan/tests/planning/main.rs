@@ -10,6 +10,7 @@ mod burning;
 mod cavity;
 mod fastening;
 mod forces;
+mod halves;
 mod pieces;
 mod properties;
 mod published;

@@ -2,7 +2,7 @@
 
 use crate::bench::{Bench, rounded_rectangle};
 use outline::{Outline, Vertex};
-use package::{Contour, Machine, PhaseKind, Plan, Side};
+use package::{Contour, Machine, PhaseKind, Plan, Side, StartKind};
 
 const OUTSIDE: &str = "cut = \"finished\"\nside = \"outside\"\n";
 
@@ -271,4 +271,126 @@ fn pieces_and_openings_lie_where_they_can() {
     assert_eq!(faults(unsaid), ["no-block"]);
     let open = Bench::new(rectangle(16.0, 12.0), 20.0).punch();
     assert_eq!(faults(open), ["punch-opening"]);
+}
+
+const FROM_EDGE: &str = "start = { from = \"edge\" }\n";
+
+/// In from the nearest side that is not clamped, square to the middle of the longest face: half the block, half the wire, the gap
+/// and 1 of free space.
+#[test]
+fn a_piece_may_be_begun_beside_its_block() {
+    let planned = cut_out(rectangle(16.0, 12.0), FROM_EDGE).planned().unwrap();
+    let plan = &planned.plan;
+    let (section, one) = (&plan.sections[0], piece(plan));
+    assert!(section.makeable, "{:#?}", plan.remarks);
+    let (start, wire) = (one.start.as_ref().unwrap(), one.wire.as_ref().unwrap());
+    assert_eq!(start.kind, StartKind::FromOutside);
+    let off = wire.diameter_mm / 2.0 + wire.passes[0].spark_gap_mm + 1.0;
+    near("x", start.x_mm, 0.0, 1e-9);
+    near("y", start.y_mm.abs(), 15.0 + off, 1e-9);
+    near("room is the way", start.room_mm, 9.0 + off, 1e-9);
+    assert_eq!((start.hole_diameter_mm.entry, start.depth_mm, start.electrode_mm), (0.0, 0.0, None));
+    assert_eq!(wire.lead_in.len(), 2);
+    // Nothing to burn; the tab, the skims and its dressing as ever; the way in counts with the main cut, and is gone once.
+    assert!(section.burning.is_none() && section.programs.len() == 1);
+    assert!(wire.tab.as_ref().is_some_and(|tab| tab.dress.len() + 1 == wire.passes.len()));
+    let line = |key: &str| plan.reckoning.iter().find(|line| line.key == key).unwrap().value;
+    near("way in", line("s.e.wire.passes.0.lead_in_and_back_mm"), 9.0 + off - wire.passes[0].offset_mm, 1e-9);
+    let open = plan.remarks.iter().find(|remark| remark.code == "open-frame").unwrap();
+    assert!(open.cures[0].contains("both sides of the gap"), "{open:?}");
+    let text = &planned.programs[&section.programs[0].path];
+    assert!(text.contains("BESIDE THE BLOCK: NO HOLE") && !text.contains("START HOLE"), "{text}");
+}
+
+/// The clamps' side is not cut open; where another way is shorter that one is taken.
+#[test]
+fn the_way_in_is_the_shortest_but_not_through_the_clamps() {
+    let place = |clamp: &str, at: [f64; 2]| {
+        let shop = format!("[order]\nclamp = \"{clamp}\"\n");
+        let shop = format!("name = \"Example\"\nunits = \"mm\"\n{shop}");
+        let plan = cut_out(rectangle(8.0, 8.0).moved(outline::Vector::new(at[0], at[1])), FROM_EDGE)
+            .shop(&shop)
+            .plan();
+        let start = piece(&plan).start.clone().unwrap_or_else(|| panic!("{:#?}", plan.remarks));
+        [start.x_mm, start.y_mm]
+    };
+    // The block reaches to 20 and 15, this piece from 8 to 16 and from -4 to 4: to the right 4, up and down 11.
+    let [x, y] = place("left", [12.0, 0.0]);
+    assert!(x > 20.0 && y.abs() < 1e-9, "{x} {y}");
+    let [x, y] = place("right", [12.0, 0.0]);
+    assert!(y.abs() > 15.0 && (x - 12.0).abs() < 1e-9, "{x} {y}");
+    let [x, y] = place("right", [-12.0, 0.0]);
+    assert!(x < -20.0 && y.abs() < 1e-9, "{x} {y}");
+    let [x, y] = place("top", [0.0, 6.0]);
+    assert!(y < -15.0 || x.abs() > 20.0, "{x} {y}");
+}
+
+/// A round piece is met on its arc, square to the block's side.
+#[test]
+fn a_round_piece_is_met_square_to_a_side() {
+    let plan = cut_out(rounded_rectangle(12.0, 12.0, 6.0), FROM_EDGE).plan();
+    let start = piece(&plan).start.clone().unwrap();
+    assert!(start.x_mm.abs() < 1e-6 && start.y_mm.abs() > 15.0, "{start:?}");
+    let wedge = cut_out(polygon(&[[-6.0, -4.0], [6.0, -4.0], [0.0, 5.0]]), FROM_EDGE).plan();
+    let way = &piece(&wedge).wire.as_ref().unwrap().lead_in;
+    near("square to its long face", way[0][0] - way[1][0], 0.0, 1e-9);
+}
+
+/// Two pieces whose shortest ways would cross: the second keeps off what the first cuts, and off the first.
+#[test]
+fn ways_in_keep_off_each_other_and_off_the_next_piece() {
+    let small = |x: f64, y: f64| rectangle(6.0, 4.0).moved(outline::Vector::new(x, y));
+    let words = format!("side = \"outside\"\ncut = \"finished\"\n{FROM_EDGE}");
+    let plan = Bench::new(small(-8.0, 7.0), 20.0)
+        .edge(&words)
+        .section("cut_from = [40.0, 30.0]\n")
+        .punch()
+        .and(small(-8.0, 0.0), [0.0, 0.0], &words)
+        .and(small(-8.0, -7.0), [0.0, 0.0], &words)
+        .plan();
+    assert!(plan.sections[0].makeable, "{:#?}", plan.remarks);
+    let ways: Vec<Vec<[f64; 2]>> =
+        plan.sections[0].contours.iter().map(|one| one.wire.as_ref().unwrap().lead_in.clone()).collect();
+    // Up, aside, down: the one in the middle has a piece above and one below.
+    assert!(ways[0][0][1] > 15.0 && ways[2][0][1] < -15.0, "{ways:?}");
+    assert!(ways[1][0][0] > 20.0, "{ways:?}");
+}
+
+/// A frame that would be too thin to hang together on one side of the gap, and a piece with no straight way out.
+#[test]
+fn an_open_frame_must_be_wide_enough() {
+    let plan = cut_out(rectangle(16.0, 12.0), FROM_EDGE).section("cut_from = [19.0, 15.0]\n").plan();
+    let one = piece(&plan);
+    let bound = one.start_limits.bounds.iter().find(|bound| bound.bound == "frame").unwrap();
+    let kerf = 1.5 - bound.have_mm;
+    assert!(!bound.holds && (0.05..0.5).contains(&kerf) && bound.need_mm == 2.0, "{bound:?}");
+    assert!(one.wire.is_none() && one.start_limits.cures[0].change.contains("hole"));
+    assert_eq!(one.start_limits.largest_hole_mm, 0.0);
+}
+
+/// A hole beside the piece has no room in a narrow block that is wide enough for an open frame.
+#[test]
+fn beginning_at_the_edge_is_named_where_no_hole_fits() {
+    let tight = |edge: &str| cut_out(rectangle(16.0, 12.0), edge).section("cut_from = [20.3, 16.3]\n").plan();
+    let plan = tight("");
+    let one = piece(&plan);
+    assert!(
+        one.wire.is_none()
+            && one.start_limits.cures.iter().any(|cure| cure.change.contains("from = \"edge\""))
+    );
+    assert!(tight(FROM_EDGE).sections[0].makeable);
+    // In a block that no open frame is left of it is not named.
+    let plan = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [18.0, 14.0]\n").plan();
+    assert!(piece(&plan).start_limits.cures.iter().all(|cure| !cure.change.contains("from = \"edge\"")));
+}
+
+/// With openings: their holes are burned, the piece has none.
+#[test]
+fn only_the_openings_of_a_piece_begun_at_the_edge_are_burned() {
+    let opening = rounded_rectangle(4.0, 3.0, 0.5);
+    let plan =
+        cut_out(rectangle(16.0, 12.0), FROM_EDGE).and(opening, [0.0, 0.0], "cut = \"finished\"\n").plan();
+    let burning = plan.sections[0].burning.as_ref().unwrap();
+    let burned: Vec<&str> = burning.holes.iter().map(|hole| hole.contour.as_str()).collect();
+    assert_eq!(burned, ["e2"]);
 }

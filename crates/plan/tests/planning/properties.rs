@@ -129,8 +129,22 @@ fn every_number_has_its_line_and_every_line_its_inputs() {
     let relieved = Bench::new(rounded_rectangle(3.0, 1.0, 0.1), 20.0).sheet(sheet).edge(asks);
     let relieved = relieved.relief("relief_deg = 0.5\n");
     assert!(relieved.plan().sections[0].land.is_some());
+    let joined = "halves = { along = \"x\" }\n";
+    let halves = Bench::new(rounded_rectangle(1.2, 0.23, 0.115), 20.0).section(joined);
+    let halves = halves.sheet(sheet).edge("cut = \"pierce\"\n");
+    let unheld = halves.clone().size([12.0, 16.0]);
+    let split = Bench::new(rounded_rectangle(1.2, 0.12, 0.06), 20.0).section(joined);
+    let bar = [[-8.0, -6.0], [8.0, -6.0], [8.0, 6.0], [-8.0, 6.0]];
+    let bar = Outline::new(bar.map(|[x, y]| outline::Vertex::new(x, y, 0.0)).to_vec()).unwrap();
+    let words = "cut = \"finished\"\nside = \"outside\"\nstart = { from = \"edge\" }\n";
+    let begun = |block: &str| Bench::new(bar.clone(), 20.0).sheet(sheet).edge(words).section(block);
     for (bench, makes) in [
+        (begun("cut_from = [40.0, 30.0]\n"), true),
+        (begun("cut_from = [18.0, 14.0]\n"), false),
         (makeable, true),
+        (halves, true),
+        (unheld, true),
+        (split, false),
         (relieved, true),
         (punched, true),
         (refused, false),

@@ -150,3 +150,131 @@ fn walls_by_the_rule_that_is_named() {
     assert_eq!(need(0.5, "wall_rule = \"block-height\"\n"), ("block-height".to_owned(), 25.0));
     assert_eq!(need(0.1, "wall_rule = \"block-height\"\n"), ("block-height".to_owned(), 40.0));
 }
+
+/// The opening of `bench` in a piece with this outline, cut out of a block that leaves room around it.
+fn piece(bench: Bench, outline: outline::Outline, edge: &str) -> Bench {
+    let bounds = outline.bounds();
+    let words = format!("cut = \"finished\"\nside = \"outside\"\n{edge}");
+    bench
+        .size([bounds.width(), bounds.height()])
+        .section(&format!("cut_from = [{:?}, {:?}]\n", bounds.width() + 20.0, bounds.height() + 20.0))
+        .and(outline, [0.0, 0.0], &words)
+}
+
+fn polygon(corners: &[[f64; 2]]) -> outline::Outline {
+    outline::Outline::new(corners.iter().map(|c| outline::Vertex::new(c[0], c[1], 0.0)).collect()).unwrap()
+}
+
+fn rectangle(x: f64, y: f64) -> outline::Outline {
+    let (x, y) = (x / 2.0, y / 2.0);
+    polygon(&[[-x, -y], [x, -y], [x, y], [-x, y]])
+}
+
+/// Lame: a ring of 6 and 12 under 120 from inside is pulled by 120 (6^2 + 3^2)/(6^2 - 3^2) = 200 along its bore, of 6 and 30 by 130.
+#[test]
+fn a_round_piece_with_a_round_opening_by_lame() {
+    for (outer, expected) in [(12.0, 200.0), (30.0, 130.0)] {
+        let plan = piece(bench(disk(6.0)), disk(outer), "").plan();
+        let found = strength(&plan);
+        assert!((found.pressures[0].pressure_mpa - 120.0).abs() < 1e-9);
+        assert!((found.peak_mpa / expected - 1.0).abs() < 0.01, "{outer}: {found:?}");
+        assert_eq!(found.contour.as_deref(), Some("e"));
+        assert!((found.x_mm.hypot(found.y_mm) - 3.0).abs() < 1e-3);
+    }
+}
+
+/// A block that is cut out bears what the same block bears that came ready, in its frame as well, and stock that is ground
+/// off does not count.
+#[test]
+fn a_rectangular_piece_bears_what_a_block_bears() {
+    for words in ["", "cavity = { fit = \"H7/p6\" }\n"] {
+        for grind in ["", "grind = { left = 0.3, top = 0.5 }\n"] {
+            let opening = || bench(rounded_rectangle(6.0, 4.0, 0.5));
+            let ready = opening().size([12.0, 9.0]).section(words).plan();
+            let cut = piece(opening(), rectangle(12.0, 9.0), grind);
+            let plan = cut.section(&format!("cut_from = [32.0, 29.0]\n{words}")).plan();
+            let wall = |plan: &Plan| plan.sections[0].webs[0].width_mm;
+            assert!((wall(&plan) - wall(&ready)).abs() < 1e-6, "{} {}", wall(&plan), wall(&ready));
+            let (block, cut) = (strength(&ready), strength(&plan));
+            let within = block.error_share.max(cut.error_share);
+            assert!((cut.peak_mpa / block.peak_mpa - 1.0).abs() <= within, "{words}: {cut:?} {block:?}");
+            assert_eq!(cut.support, block.support);
+        }
+    }
+}
+
+/// Bays from above and below leave a waist beside the opening: the rectangle around it would bear more.
+#[test]
+fn a_waist_beside_the_opening_is_weaker_than_the_rectangle_around_it() {
+    let opening = || bench(rounded_rectangle(6.0, 4.0, 0.8));
+    let (x, y, waist) = (8.0, 6.0, 3.0);
+    let bays = [[-x, -y], [-2.0, -y], [-1.0, -waist], [1.0, -waist], [2.0, -y], [x, -y]];
+    let corners: Vec<[f64; 2]> = bays.into_iter().chain(bays.map(|[x, y]| [-x, -y])).collect();
+    let words = "corner_tolerance = 0.2\n";
+    let waisted = piece(opening(), polygon(&corners), words).plan();
+    let (found, whole) = (strength(&waisted), strength(&piece(opening(), rectangle(16.0, 12.0), "").plan()));
+    assert!(found.peak_mpa > 1.5 * whole.peak_mpa, "{found:?} {whole:?}");
+}
+
+/// The wall of an opening close to an edge of its piece bends: a piece that is larger all round cures it, as it is named.
+#[test]
+fn a_larger_piece_cures_a_thin_wall() {
+    let opening = || bench(rounded_rectangle(6.0, 4.0, 0.8));
+    let plan = piece(opening(), rectangle(8.0, 5.0), "").plan();
+    let found = strength(&plan);
+    assert!(!found.holds && found.contour.is_some(), "{found:?}");
+    let said = plan.remarks.iter().find(|remark| remark.code == "section-strength").unwrap();
+    let by = found.wall_needed_mm.unwrap() - 0.5;
+    let cure =
+        format!("edge `e2` larger by {by:.1} all round, {:.1} x {:.1}", 8.0 + 2.0 * by, 5.0 + 2.0 * by);
+    assert!(said.cures.iter().any(|one| one.starts_with(&cure)), "{said:?} {cure}");
+    let grown = rounded_rectangle(8.0 + 2.0 * by, 5.0 + 2.0 * by, by);
+    let cured = strength(&piece(opening(), grown, "").plan());
+    assert!(cured.safety * (1.0 + cured.error_share + 0.05) >= 1.25, "{cured:?}");
+}
+
+/// The inside corner of a step beside the opening has the peak: it is named, with a radius that does.
+#[test]
+fn the_outside_of_a_piece_may_have_the_peak() {
+    let hard = SHEET.replace("400", "900");
+    let step = |r: f64| {
+        let (x, y, at) = (8.0, 8.0, 2.0);
+        let q = std::f64::consts::SQRT_2 - 1.0;
+        let corners = [
+            [-x, -y, 0.0],
+            [x, -y, 0.0],
+            [x, at, 0.0],
+            [at + r, at, -q],
+            [at, at + r, 0.0],
+            [at, y, 0.0],
+            [-x, y, 0.0],
+        ];
+        outline::Outline::new(corners.map(|[x, y, bulge]| outline::Vertex::new(x, y, bulge)).to_vec())
+            .unwrap()
+    };
+    let opening = || bench(disk(4.0)).sheet(&hard);
+    let plan = piece(opening(), step(0.2), "").plan();
+    let found = strength(&plan);
+    assert!(!found.holds && found.contour.as_deref() == Some("e2"), "{found:?}");
+    let radius = found.radius_needed_mm.unwrap();
+    let said = plan.remarks.iter().find(|remark| remark.code == "section-strength").unwrap();
+    let cure = format!("a radius of {radius:.2} or more in the corners of edge `e2`");
+    assert!(said.cures.contains(&cure), "{said:?}");
+    let cured = strength(&piece(opening(), step(radius), "").plan());
+    let slack = found.error_share + cured.error_share;
+    assert!(cured.safety * (1.0 + slack) >= 1.25 && cured.safety > found.safety, "{cured:?} {radius}");
+}
+
+/// A round piece has no faces that a frame's walls could press: its fit is not counted on, and a note says so.
+#[test]
+fn a_frame_does_not_press_a_round_piece() {
+    let round = |fit: &str| {
+        let bench = piece(bench(disk(6.0)), disk(12.0), "");
+        bench.section(&format!("cut_from = [32.0, 32.0]\n{fit}")).plan()
+    };
+    let (fit, free) = (round("cavity = { fit = \"H7/p6\" }\n"), round(""));
+    assert_eq!(strength(&fit), strength(&free));
+    assert_eq!(strength(&fit).support, SectionSupport::FreeStanding);
+    let said = |plan: &Plan| plan.remarks.iter().any(|remark| remark.code == "frame-not-counted");
+    assert!(said(&fit) && !said(&free));
+}

@@ -29,8 +29,12 @@ fn origin(plan: &Plan, key: &str) -> Option<Origin> {
 fn stating_the_place_and_electrode_that_were_chosen_changes_nothing_but_who_says_so() {
     let chosen = Bench::new(slot(), 20.0).shop(SHOP).planned().unwrap();
     let start = contour(&chosen.plan).start.clone().unwrap();
-    let words =
-        format!("{{ at = [{:?}, {:?}], electrode = {:?} }}", start.x_mm, start.y_mm, start.electrode_mm);
+    let words = format!(
+        "{{ at = [{:?}, {:?}], electrode = {:?} }}",
+        start.x_mm,
+        start.y_mm,
+        start.electrode_mm.unwrap()
+    );
     let given = stated(slot(), &words).planned().unwrap();
     assert_eq!(contour(&given.plan), contour(&chosen.plan));
     assert_eq!(given.programs, chosen.programs);

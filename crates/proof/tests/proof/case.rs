@@ -214,6 +214,7 @@ impl Case {
             transform: None,
         };
         let section = PlanSection {
+            halves: None,
             id: "s".to_owned(),
             kind: SectionKind::Die,
             steel: "D2".to_owned(),
@@ -299,11 +300,12 @@ impl Case {
             corner_radius_mm: None,
             tolerance_mm: 0.005,
             start: Some(Start {
+                half_round: None,
                 kind: StartKind::Burned,
                 x_mm: opening.start[0],
                 y_mm: opening.start[1],
                 hole_diameter_mm: HoleDiameter { entry: opening.hole, exit: opening.hole - 0.02 },
-                electrode_mm: 0.2,
+                electrode_mm: Some(0.2),
                 depth_mm: self.height,
                 room_mm: 0.01,
                 room_linear_mm: 0.01,

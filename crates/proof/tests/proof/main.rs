@@ -13,6 +13,7 @@ mod drawings;
 #[cfg(test)]
 mod holds;
 #[cfg(test)]
+mod joint;
 mod leaning;
 #[cfg(test)]
 mod loopholes;

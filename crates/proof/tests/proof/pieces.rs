@@ -3,7 +3,7 @@
 
 use crate::case::{Case, FEEDS, Opening, Style, TAB_FEED, Text, clears, fingerprint, passes};
 use crate::shape::{P, Seg, Shape};
-use package::{Contour, Cut, SectionKind, Side};
+use package::{Contour, Cut, HoleDiameter, SectionKind, Side, StartKind};
 use proof::{Evidence, prove};
 
 const START: P = [0.0, 3.0];
@@ -361,4 +361,122 @@ fn what_lies_beside_the_piece_stays_whole() {
     assert!(has(&beside(&square(3.5, 0.0, 1.0), Side::Outside, true), "pieces-meet"));
     assert!(has(&beside(&square(4.3, 0.0, 0.5), Side::Inside, true), "beside-the-piece"));
     assert!(!has(&beside(&square(0.0, 0.0, 0.5), Side::Inside, true), "beside-the-piece"));
+}
+
+/// The same program from a place beside the block of 12 x 12: in through the frame.
+const BESIDE: P = [0.0, 6.2];
+
+fn begun_beside(wrong: Wrong, centre: bool, change: &dyn Fn(&mut Text)) -> Evidence {
+    let from = |text: Text, place: P| -> Text {
+        let (old, new) = (format!("Y{:.4}", START[1]), format!("X{:.4} Y{:.4}", place[0], place[1]));
+        text.into_iter().map(|block| block.replace(&format!("X{:.4} {old}", START[0]), &new)).collect()
+    };
+    let mut text = from(program(wrong, centre), BESIDE);
+    change(&mut text);
+    let mut evidence = evidence(&text, centre);
+    let start = contour(&mut evidence).start.as_mut().unwrap();
+    (start.kind, start.x_mm, start.y_mm) = (StartKind::FromOutside, BESIDE[0], BESIDE[1]);
+    start.hole_diameter_mm = HoleDiameter { entry: 0.0, exit: 0.0 };
+    (start.depth_mm, start.electrode_mm, start.position) = (0.0, None, None);
+    evidence
+}
+
+#[test]
+fn a_piece_that_is_begun_beside_its_block_holds() {
+    for centre in [false, true] {
+        let proof = prove(&begun_beside(Wrong::Nothing, centre, &|_| ()));
+        assert!(proof.holds, "{centre}: {:?} {:?}", proof.faults, proof.contours);
+        assert_eq!((proof.contours[0].cores_found, proof.contours[0].tabs_found), (1, 1));
+        assert_eq!(proof.contours[0].hole_scar_mm, 0.0);
+    }
+}
+
+/// Whatever is damaged in a program from a hole is found in one from beside the block.
+#[test]
+fn damages_are_found_where_it_is_begun_beside_the_block() {
+    for centre in [false, true] {
+        for wrong in [
+            Wrong::NotFixed,
+            Wrong::NoSkim,
+            Wrong::NoTab,
+            Wrong::NotDressed,
+            Wrong::NoStop,
+            Wrong::NoWireCut,
+            Wrong::SkimLast,
+            Wrong::IntoThePiece,
+            Wrong::OffThePiece,
+            Wrong::TabShort,
+        ] {
+            assert!(!prove(&begun_beside(wrong, centre, &|_| ())).holds, "{wrong:?} {centre}");
+        }
+    }
+}
+
+/// In the block without a hole, nearer to it than the wire sparks, elsewhere than planned, as a hole or an opening.
+#[test]
+fn where_the_wire_stands_beside_the_block_is_held_against_the_plan() {
+    let has = |evidence: &Evidence, code: &str| {
+        let found = codes(evidence);
+        assert!(found.iter().any(|one| one == code), "{code}: {found:?}");
+    };
+    let fresh = || begun_beside(Wrong::Nothing, false, &|_| ());
+    // The wire sparks 0.05 + the gap from its centre: as planned it stands 0.2 off.
+    for (to, code) in [(4.0, "from-outside"), (6.04, "from-outside")] {
+        let moved = |text: &mut Text| {
+            for block in text.iter_mut() {
+                *block = block.replace("Y6.2000", &format!("Y{to:.4}"));
+            }
+        };
+        let mut inside = begun_beside(Wrong::Nothing, false, &moved);
+        has(&inside, "start-off-hole");
+        contour(&mut inside).start.as_mut().unwrap().y_mm = to;
+        has(&inside, code);
+    }
+    let mut hole = fresh();
+    contour(&mut hole).start.as_mut().unwrap().hole_diameter_mm.entry = 0.4;
+    has(&hole, "from-outside");
+    let mut opening = fresh();
+    contour(&mut opening).side = Side::Inside;
+    has(&opening, "from-outside");
+    let mut burned = fresh();
+    contour(&mut burned).start.as_mut().unwrap().kind = StartKind::Burned;
+    assert!(!prove(&burned).holds);
+    // A block that the piece reaches out of is none, wherever it is begun.
+    let mut small = fresh();
+    small.plan.sections[0].cut_from_mm = Some([5.9, 12.0]);
+    has(&small, "outside-block");
+}
+
+/// A way in that cuts a corner off the block, and a block so narrow that the kerf around the piece parts what stands around it.
+#[test]
+fn what_stands_around_the_piece_hangs_together() {
+    let way = |text: &mut Text| {
+        let at = text.iter().position(|block| block.contains("G41 D1")).expect("it begins");
+        // From above the block out over its right side, back in, and on to where it was: a corner falls.
+        let corner =
+            ["G01 X5.0000 Y6.2000 F1.0", "G01 X6.3000 Y4.0000", "G01 X5.5000 Y4.0000", "G01 X0.0000 Y4.0000"];
+        for (i, block) in corner.into_iter().enumerate() {
+            text.insert(at + i, block.to_owned());
+        }
+    };
+    let found = codes(&begun_beside(Wrong::Nothing, false, &way));
+    assert!(found.iter().any(|one| one == "frame-parts"), "{found:?}");
+    let mut narrow = begun_beside(Wrong::Nothing, false, &|_| ());
+    narrow.plan.sections[0].cut_from_mm = Some([6.2, 12.0]);
+    let found = codes(&narrow);
+    assert!(found.iter().any(|one| one == "frame-parts"), "{found:?}");
+}
+
+/// Another piece in the way of the wire through the frame.
+#[test]
+fn the_way_in_does_not_run_into_another_piece() {
+    for (x, into) in [(0.5, true), (1.7, false)] {
+        let mut evidence = begun_beside(Wrong::Nothing, false, &|_| ());
+        let mut other = contour(&mut evidence).clone();
+        (other.id, other.start, other.wire) = ("other".to_owned(), None, None);
+        other.target = line(&[[x - 0.5, 3.5], [x + 0.5, 3.5], [x + 0.5, 4.5], [x - 0.5, 4.5]]).vertices();
+        evidence.plan.sections[0].contours.push(other);
+        let found = codes(&evidence).iter().any(|one| one == "cut-into-piece");
+        assert_eq!(found, into, "{x}");
+    }
 }

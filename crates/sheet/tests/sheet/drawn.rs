@@ -1,7 +1,7 @@
 //! Hand-made plans through the drawing model and the SVG writer: what is drawn, and that nothing hides anything.
 
 use crate::kit::{fastening, page_of, plan, punch, svg_texts, texts, torn};
-use package::{FaceUp, MissedCorner, Narrowest, SidePoint};
+use package::{FaceUp, HoleDiameter, MissedCorner, Narrowest, SidePoint, StartKind};
 use sheet::{Item, LineKind, section_sheet};
 
 #[test]
@@ -310,4 +310,37 @@ fn holes_that_fasten_are_drawn_on_the_block_listed_as_soft_and_explained() {
         texts.fold(f64::INFINITY, f64::min)
     };
     assert!(lowest("datum corner") > 24.0, "{}", lowest("datum corner"));
+}
+
+/// A cut that begins beside the block: a cross where the wire stands, no ring, no room, and no word of a hole.
+#[test]
+fn a_start_from_outside_is_drawn_without_a_hole() {
+    let mut plan = plan("slot");
+    let section = &mut plan.sections[0];
+    let y = section.block_mm()[1] / 2.0 + 6.0;
+    let contour = &mut section.contours[0];
+    let start = contour.start.as_mut().unwrap();
+    (start.kind, start.x_mm, start.y_mm, start.room_mm) = (StartKind::FromOutside, 0.0, y, y);
+    start.hole_diameter_mm = HoleDiameter { entry: 0.0, exit: 0.0 };
+    (start.depth_mm, start.electrode_mm, start.may_lie_radius_mm) = (0.0, None, None);
+    start.nearest_edge_mm = Some([0.0, 0.5]);
+    contour.wire.as_mut().unwrap().lead_in = vec![[0.0, y], [0.0, 0.5]];
+    let sheet = section_sheet(&plan, &plan.sections[0]);
+    let words = texts(&sheet);
+    assert!(words.iter().any(|word| word == "from outside: no hole"), "{words:?}");
+    for said in ["start hole", "room", "cleans up", "electrode"] {
+        assert!(!words.iter().any(|word| word.contains(said)), "{said}: {words:?}");
+    }
+    let round = |item: &Item| match item {
+        Item::Stroke(LineKind::StartHole | LineKind::LeadIn, path) => {
+            path.vertices.iter().any(|v| v[2] != 0.0)
+        }
+        _ => false,
+    };
+    let windows = || sheet.views.iter().filter(|view| view.window_mm.is_some());
+    assert!(windows().count() > 2 && !windows().flat_map(|view| &view.items).any(round));
+    let above = sheet.views.iter().find(|view| view.name == "from above").unwrap();
+    let (top, at) = (above.window_mm.unwrap()[3], above.origin_mm[1] + y * above.scale);
+    assert!(at < top, "{at} {top}");
+    assert!(above.items.iter().any(|item| matches!(item, Item::Stroke(LineKind::LeadIn, _))));
 }
