@@ -292,6 +292,7 @@ fn the_offset_at_the_face_is_what_the_hole_must_reach() {
     let line = plan.reckoning.iter().find(|line| line.key == key).expect("the bound has its line");
     let at_face = "s.e.wire.relief.offset_at_face_mm";
     assert!(line.inputs.iter().any(|input| input.key == at_face), "{line:?}");
+}
 
 fn term(plan: &Plan, name: &str) -> f64 {
     let key = format!("s.e.start.terms.{name}");
