@@ -96,6 +96,7 @@ fn said(all: &[Refusal]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use outline::Vertex;
 
     fn circle(x: f64, y: f64, r: f64) -> Outline {
         Outline::new(vec![Vertex::new(x + r, y, 1.0), Vertex::new(x - r, y, 1.0)]).unwrap()
@@ -104,7 +105,7 @@ mod tests {
     fn squeezed(squeezes: Vec<[f64; 2]>) -> Spread {
         let (openings, pressures) = (vec![circle(0.0, 0.0, 1.0)], vec![0.0]);
         let material = Material::new(210_000.0, 0.3).unwrap();
-        Spread { size: [60.0, 50.0], openings, pressures, squeezes, material }
+        Spread { outside: Outside::Block([60.0, 50.0]), openings, pressures, squeezes, material }
     }
 
     /// Kirsch: squeezed by q along one axis, the rim of a round hole is pulled by q where that axis meets it.
@@ -117,7 +118,7 @@ mod tests {
                 (worst.at.x.abs() - at[0]).abs() < 0.1 && (worst.at.y.abs() - at[1]).abs() < 0.1,
                 "{worst:?}"
             );
-            assert_eq!(worst.opening, Some(0));
+            assert_eq!(worst.edge, Some(Edge::Opening(0)));
         }
     }
 
