@@ -12,7 +12,7 @@ import numpy as np
 from scipy.integrate import dblquad, quad
 from scipy.linalg import eigvalsh_tridiagonal
 from scipy.optimize import brentq
-from scipy.stats import norm, rayleigh
+from scipy.stats import ncx2, norm, rayleigh
 from shapely import LineString, Point, Polygon, box, maximum_inscribed_circle
 
 # Chords of a full circle. Their polygon is smaller than its circle by 7e-10 of the area.
@@ -51,7 +51,7 @@ def column(stiffness, length, stations=2000):
 NAMES = {
     name: getattr(math, name) for name in ("atan2", "cos", "degrees", "exp", "hypot", "pi", "radians", "sin", "sqrt")
 } | {
-    "LineString": LineString, "Point": Point, "box": box, "brentq": brentq, "column": column, "dblquad": dblquad, "maximum_inscribed": maximum_inscribed, "maximum_inscribed_circle": maximum_inscribed_circle, "norm": norm, "np": np,
+    "LineString": LineString, "Point": Point, "box": box, "brentq": brentq, "column": column, "dblquad": dblquad, "maximum_inscribed": maximum_inscribed, "maximum_inscribed_circle": maximum_inscribed_circle, "ncx2": ncx2, "norm": norm, "np": np,
     "polygon": polygon, "quad": quad, "rayleigh": rayleigh,
 }  # fmt: skip
 

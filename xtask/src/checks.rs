@@ -37,8 +37,9 @@ struct Book {
 
 impl Book {
     fn run(root: &Path) -> Result<Self, String> {
-        let checks: Vec<Checked> = row::rows(root)?.into_iter().map(Checked::of).collect();
-        let entries = coverage::entries(root)?;
+        let rows = row::rows(root)?;
+        let entries = coverage::entries(root, &rows)?;
+        let checks: Vec<Checked> = rows.into_iter().map(Checked::of).collect();
         let coverage = Coverage::of(&entries, &checks, &coverage::unchecked(root)?);
         let unknown = page::unknown(root, &checks)?;
         Ok(Self { checks, coverage, entries, unknown, unlisted: coverage::unlisted(root)? })

@@ -10,12 +10,13 @@ mod reference;
 mod sections;
 mod tidy;
 
+use mutate::Which;
 use std::process::ExitCode;
 
 const USAGE: &str = "usage: cargo xtask tidy
        cargo xtask reference OUT_DIR SEED COUNT NEAR_COUNT
        cargo xtask checks [OUT_FILE]
-       cargo xtask mutate [SET]
+       cargo xtask mutate [SET] [again]
        cargo xtask strength OUT_FILE SEED COUNT
        cargo xtask bench [PART]...";
 
@@ -26,8 +27,10 @@ fn main() -> ExitCode {
         ["tidy"] => tidy::run(&mut std::io::stdout()),
         ["checks"] => checks::run(&mut std::io::stdout()),
         ["checks", path] => checks::export(path, &mut std::io::stdout()),
-        ["mutate"] => mutate::run(None, &mut std::io::stdout()),
-        ["mutate", set] => mutate::run(Some(set), &mut std::io::stdout()),
+        ["mutate"] => mutate::run(None, Which::All, &mut std::io::stdout()),
+        ["mutate", "again"] => mutate::run(None, Which::Survivors, &mut std::io::stdout()),
+        ["mutate", set] => mutate::run(Some(set), Which::All, &mut std::io::stdout()),
+        ["mutate", set, "again"] => mutate::run(Some(set), Which::Survivors, &mut std::io::stdout()),
         ["bench", parts @ ..] => bench::run(&mut std::io::stdout(), parts),
         ["reference", folder, seed, count, near] => numbers(seed, count, near)
             .and_then(|(seed, count, near)| reference::run(folder, seed, count, near)),

@@ -1,5 +1,5 @@
 //! `cargo xtask strength FILE SEED COUNT`: random sections with pressure in their openings and the peak stress that the strength room finds,
-//! as JSON lines, for `checks/strength/compare.py` to work out again with an integral equation.
+//! as JSON lines, for `checks/strength` to work out again with an integral equation and with other finite elements.
 
 use crate::dice::Dice;
 use outline::{Outline, Point, Vector, Vertex};

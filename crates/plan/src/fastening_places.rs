@@ -384,4 +384,67 @@ mod tests {
         let full = best(&ground([10.0, 8.0], vec![circle(0.0, 0.0, 3.0)]), M3, 2);
         assert!(room(&full) < 0.0 && full.len() == 2, "{full:?}");
     }
+
+    /// For one hole no tenth of the block is worth more than where the climb ends, for a pair none leaves a twentieth more room:
+    /// openings in every corner in turn.
+    #[test]
+    fn the_climb_ends_at_the_best_tenth() {
+        for (x, y) in [(3.3, 1.2), (-4.1, 2.3), (2.4, -2.9), (-1.6, -2.2)] {
+            for images in [Alone, Through] {
+                let ground = ground([19.0, 15.0], vec![circle(x, y, 1.37)]);
+                let search = Search { ground: &ground, wanted: M3, images, placed: &[] };
+                let all = (-95..=95).flat_map(|px| (-75..=75).map(move |py| [px, py]));
+                let best = all
+                    .filter_map(|place| search.worth(place))
+                    .reduce(|a, b| if more(b, a) { b } else { a })
+                    .unwrap();
+                let first = search.best().unwrap()[0];
+                let found = search.worth([first.x, first.y].map(|v| (v * TENTHS).round() as i32)).unwrap();
+                let enough = if images == Alone { !more(best, found) } else { found.0 > best.0 - 0.05 };
+                assert!(enough, "{x} {y} {images:?}: {found:?}, there is {best:?}");
+            }
+        }
+    }
+
+    /// Of a place and its images one stands for all, right of the middle or above it, and none where two fall together.
+    #[test]
+    fn one_place_stands_for_its_images() {
+        let ground = ground([40.0, 40.0], vec![circle(0.0, 0.0, 1.0)]);
+        let counts = |images: Images, place: [i32; 2]| {
+            Search { ground: &ground, wanted: M3, images, placed: &[] }.worth(place).is_some()
+        };
+        for place in [
+            [100, 100],
+            [-100, 100],
+            [-100, -100],
+            [100, -100],
+            [100, 0],
+            [-100, 0],
+            [0, 100],
+            [0, -100],
+            [0, 0],
+        ] {
+            let [x, y] = place;
+            assert!(counts(Alone, place));
+            assert_eq!(counts(Through, place), x > 0 || place == [0, 100], "{place:?}");
+            assert_eq!(counts(LeftRight, place), x > 0, "{place:?}");
+            assert_eq!(counts(AboveBelow, place), y > 0, "{place:?}");
+            assert_eq!(counts(Four, place), x > 0 && y > 0, "{place:?}");
+        }
+    }
+
+    /// Room behind an opening that parts the block is found, on whichever side of it.
+    #[test]
+    fn the_whole_block_is_looked_at() {
+        let bar = |x0: f64, x1: f64| {
+            let corners = [(x0, -6.5), (x1, -6.5), (x1, 6.5), (x0, 6.5)];
+            Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap()
+        };
+        for side in [-1.0, 1.0] {
+            let [wall, filled] = [[4.0, 4.8], [-19.0, 3.0]].map(|[a, b]| (side * a, side * b));
+            let opening = |(a, b): (f64, f64)| bar(f64::min(a, b), f64::max(a, b));
+            let found = best(&ground([40.0, 14.0], vec![opening(wall), opening(filled)]), M3, 1);
+            assert!(room(&found) >= 0.0 && side * found[0].0.x > 10.0, "{found:?}");
+        }
+    }
 }

@@ -146,4 +146,33 @@ mod tests {
         let expected = 12.0 + 16.0 * 0.3 + 5.0 * std::f64::consts::PI * 0.09 / 4.0 - 0.09;
         assert!((beside[0].area() - expected).abs() < 1e-9, "{}", beside[0].area());
     }
+
+    /// A round bay of radius 1 behind a mouth whose lips A and B are not level: the wire lies against both lips, and the
+    /// metal left behind it is deepest straight on from its centre through the bay's, at no round share of any arc.
+    #[test]
+    fn a_bay_is_deepest_straight_behind_the_wire_that_its_mouth_stops() {
+        let on = |degrees: f64| (degrees.to_radians().cos(), degrees.to_radians().sin() - 0.8);
+        let (b, turn, a) = (on(0.8f64.asin().to_degrees()), on(-40.0), on(-210.0));
+        let bulge = |sweep: f64| (sweep.to_radians() / 4.0).tan();
+        let first = -40.0 - 0.8f64.asin().to_degrees();
+        let vertices = [
+            (-5.0, -5.0, 0.0),
+            (5.0, -5.0, 0.0),
+            (5.0, 0.0, 0.0),
+            (b.0, b.1, bulge(first)),
+            (turn.0, turn.1, bulge(-170.0)),
+            (a.0, a.1, 0.0),
+            (-5.0, a.1, 0.0),
+        ];
+        let piece = Outline::new(vertices.iter().map(|v| Vertex::new(v.0, v.1, v.2)).collect()).unwrap();
+        let (a, b, radius) = (Point::new(a.0, a.1), Point::new(b.0, b.1), 0.8);
+        let half = a.distance(b) / 2.0;
+        let middle = a + (b - a) * 0.5;
+        let wire = middle + (b - a).unit().unwrap().left() * (radius * radius - half * half).sqrt();
+        let bay = Point::new(0.0, -0.8);
+        let missed = Free { edge: &piece, side: Contour::Outside }.missed(radius).unwrap();
+        let found = missed.iter().max_by(|a, b| a.depth.total_cmp(&b.depth)).unwrap();
+        assert!((found.depth - (wire.distance(bay) + 1.0 - radius)).abs() < 1e-9, "{found:?}");
+        assert!(found.place.distance(bay + (bay - wire).unit().unwrap()) < 1e-5, "{found:?}");
+    }
 }

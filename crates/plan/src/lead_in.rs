@@ -193,4 +193,57 @@ mod tests {
         let way = way.unwrap().way;
         assert_eq!(way.len(), 2, "{way:?}");
     }
+
+    fn rectangle(x: f64, y: f64) -> Outline {
+        let corners = [(-x, -y), (x, -y), (x, y), (-x, y)];
+        Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap()
+    }
+
+    /// A hole beside a straight stretch meets it square below itself, wherever along it that is.
+    #[test]
+    fn beside_a_stretch_the_way_is_square_to_it() {
+        let edge = rectangle(5.0, 2.0);
+        let free = Free::inside(&edge);
+        let stretches = stretches(free, &edge);
+        for x in [-4.5, -2.0, 0.7, 3.9] {
+            let found = find(free, (&edge, &stretches), Point::new(x, -1.0), 0.12, 0.1).unwrap();
+            assert_eq!(found.way, [Point::new(x, -1.0), Point::new(x, -2.0)]);
+            assert!((found.length() - 1.0).abs() < 1e-12 && (found.last_leg() - 1.0).abs() < 1e-12);
+            assert_eq!(found.overlap, 0.1);
+        }
+    }
+
+    /// Beside a piece no way bends: from beyond its corner there is none, from beside its side a straight one.
+    #[test]
+    fn around_a_piece_no_way_bends() {
+        let edge = rectangle(2.0, 2.0);
+        let around = Free { edge: &edge, side: Contour::Outside };
+        let find = |free: Free, x: f64, y: f64| {
+            find(free, (&edge, &stretches(free, &edge)), Point::new(x, y), 0.12, 0.1)
+        };
+        assert_eq!(find(around, 4.0, 4.0), None);
+        assert_eq!(find(around, 1.0, 4.0).unwrap().way.len(), 2);
+    }
+
+    /// A leg is followed to its end, and a place beyond a corner lies on the next side.
+    #[test]
+    fn legs_are_followed_and_corners_passed() {
+        let edge = rectangle(5.0, 2.0);
+        let free = Free::inside(&edge);
+        let leg = |y: f64| stays_inside(free, Point::new(0.0, 0.0), Point::new(0.0, y), 0.12);
+        assert!(leg(-1.88) && leg(0.0) && !leg(-1.9) && !leg(-3.0));
+        let pieces: Vec<Segment> = edge.segments().collect();
+        let at = |length: f64| past(&pieces, 0, 0.5, length);
+        for (length, place, inward) in [
+            (0.0, (0.0, -2.0), (0.0, 1.0)),
+            (3.0, (3.0, -2.0), (0.0, 1.0)),
+            (6.0, (5.0, -1.0), (-1.0, 0.0)),
+            (14.0, (0.0, 2.0), (0.0, -1.0)),
+            (28.0, (0.0, -2.0), (0.0, 1.0)),
+        ] {
+            let (found, left) = at(length);
+            assert!(found.distance(Point::new(place.0, place.1)) < 1e-12, "{length}: {found:?}");
+            assert!((left - Vector::new(inward.0, inward.1)).length() < 1e-12, "{length}: {left:?}");
+        }
+    }
 }

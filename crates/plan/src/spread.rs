@@ -92,3 +92,52 @@ impl Spread {
 fn said(all: &[Refusal]) -> String {
     all.iter().map(Refusal::to_string).collect::<Vec<_>>().join("; ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use outline::Vertex;
+
+    fn circle(x: f64, y: f64, r: f64) -> Outline {
+        Outline::new(vec![Vertex::new(x + r, y, 1.0), Vertex::new(x - r, y, 1.0)]).unwrap()
+    }
+
+    fn squeezed(squeezes: Vec<[f64; 2]>) -> Spread {
+        let (openings, pressures) = (vec![circle(0.0, 0.0, 1.0)], vec![0.0]);
+        let material = Material::new(210_000.0, 0.3).unwrap();
+        Spread { outside: Outside::Block([60.0, 50.0]), openings, pressures, squeezes, material }
+    }
+
+    /// Kirsch: squeezed by q along one axis, the rim of a round hole is pulled by q where that axis meets it.
+    #[test]
+    fn each_side_is_squeezed_by_its_own_pressure() {
+        for (squeeze, at) in [([100.0, 0.0], [1.0, 0.0]), ([0.0, 100.0], [0.0, 1.0])] {
+            let worst = squeezed(vec![squeeze]).worst(0.05).unwrap();
+            assert!((worst.mpa - 100.0).abs() <= 0.5 + worst.error_share * worst.mpa, "{worst:?}");
+            assert!(
+                (worst.at.x.abs() - at[0]).abs() < 0.1 && (worst.at.y.abs() - at[1]).abs() < 0.1,
+                "{worst:?}"
+            );
+            assert_eq!(worst.edge, Some(Edge::Opening(0)));
+        }
+    }
+
+    /// Of several pressures the one that pulls most counts, whichever comes first.
+    #[test]
+    fn the_greater_tension_counts() {
+        for squeezes in [vec![[20.0, 0.0], [100.0, 0.0]], vec![[100.0, 0.0], [20.0, 0.0]]] {
+            let worst = squeezed(squeezes).worst(0.05).unwrap();
+            assert!(worst.mpa > 90.0, "{worst:?}");
+            assert!((worst.at_most() - worst.mpa - worst.error_share * worst.mpa).abs() < 1e-9);
+        }
+        assert!(squeezed(Vec::new()).worst(0.05).is_err());
+    }
+
+    #[test]
+    fn the_thinnest_wall_is_to_the_nearest_side() {
+        let with = |x: f64, y: f64| Spread { openings: vec![circle(x, y, 1.0)], ..squeezed(vec![[0.0; 2]]) };
+        for (x, y, wall) in [(-28.0, 0.0, 1.0), (27.5, 3.0, 1.5), (2.0, -22.0, 2.0), (-3.0, 21.5, 2.5)] {
+            assert!((with(x, y).wall() - wall).abs() < 1e-9, "{x} {y}");
+        }
+    }
+}

@@ -198,4 +198,67 @@ mod tests {
         assert_eq!(distance(&square, Point::new(0.5, 0.5)), 0.0);
         assert!((distance(&square, Point::new(1.5, 0.5)) - 0.5).abs() < 1e-12);
     }
+
+    #[test]
+    fn a_place_is_in_a_polygon_or_as_far_off_as_its_nearest_side() {
+        let triangle = [(1.0, 1.0), (4.0, 2.0), (2.0, 5.0)].map(|(x, y)| Point::new(x, y));
+        assert_eq!(distance(&triangle, Point::new(2.3, 2.5)), 0.0);
+        assert_eq!(distance(&triangle, Point::new(3.2, 2.9)), 0.0);
+        // Square to the side from (1, 1) to (4, 2), and beyond its ends.
+        let off = |x: f64, y: f64, by: f64| (distance(&triangle, Point::new(x, y)) - by).abs() < 1e-12;
+        assert!(off(2.5 + 0.1, 1.5 - 0.3, 0.1f64.hypot(0.3)));
+        assert!(off(1.0, 2.0, 1.0 / 17f64.sqrt()));
+        assert!(off(1.0, 0.0, 1.0) && off(4.4, 1.7, 0.5) && off(2.0, 6.0, 1.0));
+    }
+
+    fn figure(value: f64) -> Figure {
+        let meaning = what("a length", "l", "mm");
+        Reckoning::silent().measured(At("", "l_mm"), meaning, value, "given", &[])
+    }
+
+    /// A wire tilted by a tangent of 0.1 below a land of 2 that goes round the reflex corner of an L with a radius of 0.5.
+    fn around_an_ell() -> Tilted {
+        let guide = figure(0.0);
+        let guides = crate::relief::Guides { upper: guide, lower: guide, aside: guide, travel: guide };
+        let relief = crate::relief::Relief {
+            land: figure(2.0),
+            height: figure(20.0),
+            tangent: figure(0.1),
+            secant: figure(1.005),
+            stock: figure(0.0),
+            guides,
+        };
+        let quarter = (std::f64::consts::FRAC_PI_8).tan();
+        let centre = [
+            (0.0, 0.0, 0.0),
+            (8.0, 0.0, 0.0),
+            (8.0, 3.0, 0.0),
+            (4.5, 3.0, -quarter),
+            (4.0, 3.5, 0.0),
+            (4.0, 8.0, 0.0),
+            (0.0, 8.0, 0.0),
+        ];
+        let centre = Outline::new(centre.map(|(x, y, b)| outline::Vertex::new(x, y, b)).to_vec()).unwrap();
+        Tilted { relief, offset: figure(0.5), at_face: figure(0.7), edges: Vec::new(), centres: vec![centre] }
+    }
+
+    /// From where the wire lies farther aside than its turn is wide, it runs past the corner on one side, back across, and on
+    /// along the other: the three pieces at the corner, each so far aside, and no other.
+    #[test]
+    fn the_wire_s_ends_cross_over_below_a_corner_that_it_turns_about() {
+        let tilted = around_an_ell();
+        assert!(overshoot(&tilted, 7.0 - 1e-9).is_empty());
+        let legs = overshoot(&tilted, 12.0);
+        assert_eq!(legs.len(), ARC_CHORDS + 2);
+        let close =
+            |at: Point, x: f64, y: f64| assert!(at.distance(Point::new(x, y)) < 1e-12, "{at:?} {x} {y}");
+        // The metal lies up and right of the corner, 1.0 aside of a way that runs left, then up.
+        let (first, last) = (legs[0], legs[legs.len() - 1]);
+        close(first.0, 8.0, 4.0);
+        close(first.1, 4.5, 4.0);
+        close(legs[1].0, 4.5, 4.0);
+        close(legs[ARC_CHORDS].1, 5.0, 3.5);
+        close(last.0, 5.0, 3.5);
+        close(last.1, 5.0, 8.0);
+    }
 }

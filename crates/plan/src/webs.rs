@@ -365,4 +365,44 @@ mod tests {
         assert!((there - between(&a.turned(about, 0.7), &b.turned(about, 0.7)).width).abs() < 1e-8);
         assert!((there - between(&a.mirrored_x(), &b.mirrored_x()).width).abs() < 1e-8);
     }
+
+    /// The middle of a web lies half-way, that of a wall beside the opening's middle; each side of the block is looked at.
+    #[test]
+    fn webs_and_walls_have_their_middles() {
+        let web = between(&circle(0.0, 0.0, 1.0), &circle(3.0, 4.0, 1.5));
+        // 2.5 apart, from 1 to 3.5 along (0.6, 0.8); where a width is at its least its place is known to the root of it.
+        assert!(web.middle.distance(Point::new(0.6 * 2.25, 0.8 * 2.25)) < 1e-5, "{web:?}");
+        for (x, y, middle) in [
+            (-3.0, 0.5, Point::new(-4.5, 0.5)),
+            (3.0, 0.5, Point::new(4.5, 0.5)),
+            (0.5, -4.0, Point::new(0.5, -5.5)),
+            (0.5, 4.0, Point::new(0.5, 5.5)),
+        ] {
+            let wall = wall(&circle(x, y, 1.0), [10.0, 12.0]);
+            assert!((wall.width - 1.0).abs() < 1e-9 && wall.middle.distance(middle) < 1e-9, "{wall:?}");
+        }
+    }
+
+    /// A long opening across the corner has the nearer box and the farther metal: the nearest metal counts, whichever comes first.
+    #[test]
+    fn the_thinnest_web_is_found_behind_a_nearer_box() {
+        let here = circle(0.0, 0.0, 1.0);
+        let slanted = [(1.2, 4.0), (4.0, 1.2), (4.2, 1.4), (1.4, 4.2)];
+        let slanted = Outline::new(slanted.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap();
+        let beside = circle(-3.0, 0.0, 1.0);
+        let boxes = |other: &Outline| gap(&here.bounds(), &other.bounds());
+        assert!((boxes(&slanted) - 0.2f64.hypot(0.2)).abs() < 1e-12 && (boxes(&beside) - 1.0).abs() < 1e-12);
+        assert!((gap(&beside.bounds(), &here.bounds()) - 1.0).abs() < 1e-12);
+        assert_eq!(gap(&here.bounds(), &circle(0.5, 0.0, 1.0).bounds()), 0.0);
+        for (targets, at) in [([&here, &slanted, &beside], 2), ([&here, &beside, &slanted], 1)] {
+            let (found, web) = thinnest(&targets, 0, |_| true).unwrap();
+            assert!(found == at && (web.width - 1.0).abs() < 1e-8, "{found} {web:?}");
+            let (found, web) = thinnest(&targets, 0, |k| k != at).unwrap();
+            assert!(
+                found == 3 - at && (web.width - (5.2 / 2f64.sqrt() - 1.0)).abs() < 1e-8,
+                "{found} {web:?}"
+            );
+        }
+        assert!(thinnest(&[&here], 0, |_| true).is_none());
+    }
 }

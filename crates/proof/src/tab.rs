@@ -100,4 +100,15 @@ mod tests {
             assert!(closed(&main, &tab, 0.1, &edge).is_none(), "{tab:?}");
         }
     }
+
+    /// Between two places of a way lie its own vertices, from whichever end it is asked for.
+    #[test]
+    fn between_two_places_lie_the_vertices_of_the_way() {
+        let way = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [2.0, 1.0], [2.0, 3.0]];
+        let at = |place: Place| along(&way, place).unwrap();
+        let (a, b) = (at([0.4, 0.0]), at([2.0, 1.5]));
+        let whole = vec![[0.4, 0.0], [1.0, 0.0], [1.0, 1.0], [2.0, 1.0], [2.0, 1.5]];
+        assert_eq!((stretch(&way, a, b), stretch(&way, b, a)), (whole.clone(), whole));
+        assert_eq!(stretch(&way, at([0.2, 0.0]), a), [[0.2, 0.0], [0.4, 0.0]]);
+    }
 }

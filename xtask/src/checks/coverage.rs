@@ -1,6 +1,6 @@
 //! Every rule, table and measured quantity of the program: checked from outside, or on the list of those that are not.
 
-use super::row::Basis;
+use super::row::{Basis, Row};
 use super::verdict::{Checked, Verdict};
 use super::{fact, measure, planning, starting};
 use serde::Deserialize;
@@ -10,12 +10,12 @@ use std::path::Path;
 const LIST: &str = "checks/book/unchecked.toml";
 
 /// What the program has that decides something, by name, with its meaning.
-pub fn entries(root: &Path) -> Result<BTreeMap<String, String>, String> {
+pub fn entries(root: &Path, rows: &[Row]) -> Result<BTreeMap<String, String>, String> {
     let mut found: BTreeMap<String, String> =
         plan::rulebook().iter().map(|rule| (format!("rule.{}", rule.id), rule.meaning.to_owned())).collect();
     found.extend(fact::names(root)?);
     found.extend(starting::names()?.into_iter().map(|name| (name, "starting value".to_owned())));
-    found.extend(planning::names(root)?);
+    found.extend(planning::names(root, rows)?);
     found.extend(measure::NAMES.map(|(name, meaning)| (name.to_owned(), meaning.to_owned())));
     found.insert("room.nc".to_owned(), "words and comments of a program's text".to_owned());
     found.insert("room.strength".to_owned(), "peak stresses of plates with openings".to_owned());

@@ -138,7 +138,7 @@ fn libraries(text: &mut String) {
     add!(text, "| `checks/clean-up/run` | probability of cleaning up | SciPy's double integral |");
     add!(
         text,
-        "| `checks/strength/run` | peak stresses of random sections | an integral equation on their edges, in NumPy |"
+        "| `checks/strength/run` | peak stresses of random sections | an integral equation on their edges, in NumPy; an own assembly of the stiffness, other elements, in SciPy |"
     );
     add!(
         text,

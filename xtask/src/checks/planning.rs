@@ -5,13 +5,13 @@ use super::expected::Ours;
 use super::quantity::Answer;
 use super::row::Row;
 use job::{Edge, Job};
-use package::{Line, Origin, Plan};
+use package::{Line, Machine, Origin, Plan};
 use plan::{DrawnEdge, Task, rulebook};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
-/// A number of the plan of a row's opening, of the section with `section.` before it; `bound.NAME` says whether that
-/// bound holds, `makeable` whether all do.
+/// A number of the plan of a row's opening, of the section with `section.` before it, of its outside with `outside.`;
+/// `bound.NAME` says whether that bound holds, `makeable` whether all do, `wire_minutes` is what all wire programs take.
 pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
     let plan = planned(row)?.plan;
     let section = plan.sections.first().ok_or("the plan has no section")?;
@@ -26,9 +26,18 @@ pub fn ask(row: &Row, what: &str) -> Result<Answer, String> {
         let word = if bound.holds { "holds" } else { "broken" };
         return Ok(Answer { ours: Ours::Word(word.to_owned()), covers: Vec::new() });
     }
-    let key = match what.strip_prefix("section.") {
-        Some(rest) => format!("s.{rest}"),
-        None => format!("s.e.{what}"),
+    if what == "wire_minutes" {
+        let wires = section.programs.iter().filter(|program| program.machine == Machine::Wire);
+        let minutes = wires.map(|program| program.minutes).sum();
+        return Ok(Answer {
+            ours: Ours::Number(minutes),
+            covers: vec!["plan.programs.N.minutes".to_owned()],
+        });
+    }
+    let key = match (what.strip_prefix("section."), what.strip_prefix("outside.")) {
+        (Some(rest), _) => format!("s.{rest}"),
+        (_, Some(rest)) => format!("s.o.{rest}"),
+        _ => format!("s.e.{what}"),
     };
     let line = plan.reckoning.iter().find(|line| line.key == key);
     let line = line.ok_or_else(|| format!("the reckoning has no line `{key}`"))?;
@@ -65,17 +74,25 @@ fn pattern(line: &Line, plan: &Plan) -> String {
     kept.collect::<Vec<_>>().join(".")
 }
 
-/// What the planner measures or chooses, as in `plan.start.clean_up_probability`, with its meaning: found by planning
-/// the examples.
-pub fn names(root: &Path) -> Result<BTreeMap<String, String>, String> {
+/// What the planner measures or chooses, as in `plan.start.clean_up_probability`, with its meaning: found in the plans of
+/// the examples and of the book's own rows.
+pub fn names(root: &Path, rows: &[Row]) -> Result<BTreeMap<String, String>, String> {
     let mut found = BTreeMap::new();
     for example in ["relay-leaf", "too-fine", "inch-contact"] {
-        let plan = example_plan(&root.join("examples").join(example))?;
-        let own = |line: &&Line| matches!(line.origin, Origin::Measured | Origin::Chosen);
-        let lines = plan.reckoning.iter().filter(own);
-        found.extend(lines.map(|line| (format!("plan.{}", pattern(line, &plan)), line.meaning.clone())));
+        found.extend(own(&example_plan(&root.join("examples").join(example))?));
+    }
+    for row in rows.iter().filter(|row| row.quantity.starts_with("plan.")) {
+        // A row that cannot be planned is a fault where it is asked, and has no names.
+        found.extend(planned(row).iter().flat_map(|planned| own(&planned.plan)));
     }
     Ok(found)
+}
+
+/// What one plan measures or chooses.
+fn own(plan: &Plan) -> Vec<(String, String)> {
+    let own = |line: &&Line| matches!(line.origin, Origin::Measured | Origin::Chosen);
+    let named = |line: &Line| (format!("plan.{}", pattern(line, plan)), line.meaning.clone());
+    plan.reckoning.iter().filter(own).map(named).collect()
 }
 
 fn read(path: &Path) -> Result<Vec<u8>, String> {

@@ -49,8 +49,8 @@ pub const LIMIT: Rule<2> = Rule {
     unit: "N/mm2",
     formula: "2*1.43*(HV + 120)/A^(1/6)*0.5^(0.226 + HV/10000)",
     inputs: ["HV", "A"],
-    basis: Basis::Memory,
-    cite: "from memory: Murakami, Metal fatigue: effects of small defects and nonmetallic inclusions, 2002, fatigue limit of a flaw at the surface, ten million strokes, stress from nothing to its peak",
+    basis: Basis::Handbook,
+    cite: "Murakami, Metal fatigue: effects of small defects and nonmetallic inclusions, 2002, as quoted in two later texts: fatigue limit of a flaw at the surface, ten million strokes, stress from nothing to its peak",
     range: None,
     of: |[hv, flaw]| 2.0 * 1.43 * (hv + 120.0) / flaw.powf(1.0 / 6.0) * 0.5f64.powf(0.226 + hv / 10_000.0),
 };

@@ -71,6 +71,21 @@ fn proposed_places_keep_their_distances() {
     }
 }
 
+/// Beside a back bore of 8 an M3 thread keeps 4.5 of metal: 10 from its middle, and no more is asked for.
+#[test]
+fn a_back_bore_is_kept_off_by_its_radius() {
+    let edge = "cut = \"finished\"\nstart = { back_bore = { diameter = 8.0, depth = 12.0 } }\n";
+    let bored = |x: f64| {
+        let block = bench("screws = { thread = \"M3\", count = 2 }").size([x, 10.0]).edge(edge);
+        fastening(&block.plan())
+    };
+    // 10 beside the middle and 4.5 to the side: half of 29.
+    let found = bored(29.2);
+    assert!(found.refused.is_empty() && found.holes.len() == 2, "{found:?}");
+    assert!(found.holes.iter().all(|hole| hole.x_mm.hypot(hole.y_mm) >= 10.0 - 1e-9), "{found:?}");
+    assert!(bored(28.8).holes.is_empty());
+}
+
 #[test]
 fn a_pair_of_screws_stands_through_the_middle() {
     let found = fastening(&bench("screws = { thread = \"M3\" }").size([30.0, 20.0]).plan());
@@ -125,6 +140,10 @@ fn a_blind_hole_leaves_metal_under_the_cutting_face() {
         "{found:?}"
     );
     assert_eq!(found.refused[0].cures, ["`depth` of 4.2 or less"]);
+    // Just the 3 that are asked for are enough.
+    let just = Bench::new(rounded_rectangle(3.0, 2.0, 0.5), 11.75).size([40.0, 30.0]);
+    let found = fastening(&just.section("fastening = { screws = { thread = \"M3\" } }\n").plan());
+    assert!(found.refused.is_empty() && found.holes.len() == 2, "{found:?}");
 }
 
 #[test]

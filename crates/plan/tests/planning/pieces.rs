@@ -137,6 +137,64 @@ fn a_tab_does_not_end_on_a_turn_about_a_corner() {
     }
 }
 
+/// A round piece turns all the way: its tab is as wide as asked, a twelfth of the edge, and each skim of its place takes
+/// the tab's minutes at its own feed.
+#[test]
+fn a_round_piece_hangs_on_a_tab_as_wide_as_asked() {
+    let round = Outline::new(vec![Vertex::new(6.0, 0.0, 1.0), Vertex::new(-6.0, 0.0, 1.0)]).unwrap();
+    let plan = cut_out(round, "").plan();
+    let wire = piece(&plan).wire.as_ref().unwrap();
+    let tab = wire.tab.as_ref().unwrap();
+    near("width", tab.width_mm, std::f64::consts::PI, 1e-12);
+    assert!(!tab.dress.is_empty());
+    for (dress, skim) in tab.dress.iter().zip(&wire.passes[1..]) {
+        let at_its_feed = tab.minutes * wire.passes[0].feed_mm_per_min / skim.feed_mm_per_min;
+        near("minutes", dress.minutes, at_its_feed, 1e-12);
+    }
+}
+
+/// Beside a piece stands what its kerf leaves of the block, between two pieces what both kerfs leave.
+#[test]
+fn kerfs_are_taken_off_the_metal_around_pieces() {
+    let other = rectangle(6.0, 4.0).moved(outline::Vector::new(0.0, 11.0));
+    let punches = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [40.0, 32.0]\n").punch();
+    let plan = punches.and(other, [0.0, 0.0], OUTSIDE).plan();
+    let main = &piece(&plan).wire.as_ref().unwrap().passes[0];
+    let kerf = main.offset_mm + piece(&plan).wire.as_ref().unwrap().diameter_mm / 2.0 + main.spark_gap_mm;
+    let web = |a: &str, b: &str| {
+        let webs = &plan.sections[0].webs;
+        webs.iter()
+            .find(|web| web.between == [a.to_owned(), b.to_owned()])
+            .unwrap_or_else(|| panic!("{webs:?}"))
+    };
+    near("block below", web("e", "side").width_mm, 10.0 - kerf, 1e-9);
+    near("block above", web("e2", "side").width_mm, 3.0 - kerf, 1e-9);
+    near("between", web("e", "e2").width_mm, 3.0 - 2.0 * kerf, 1e-9);
+    near("its place", web("e", "e2").y_mm, 7.5, 1e-9);
+    assert!(
+        plan.sections[0]
+            .webs
+            .iter()
+            .all(|web| web.rule == "frame" && web.holds == (web.width_mm >= web.need_mm))
+    );
+    assert_eq!(plan.sections[0].webs.len(), 3, "one web lies between two pieces");
+    // What is thinner than the shop asks for is said, with what is on its other side.
+    let asks = |frame: f64| {
+        let shop = format!("name = \"One\"\nunits = \"mm\"\n[core]\nframe = {frame:?}\n");
+        let other = rectangle(6.0, 4.0).moved(outline::Vector::new(0.0, 11.0));
+        let punches = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [40.0, 32.0]\n").punch();
+        let plan = punches.shop(&shop).and(other, [0.0, 0.0], OUTSIDE).plan();
+        let thin = plan.remarks.into_iter().filter(|remark| remark.code == "thin-frame");
+        thin.map(|remark| remark.message).collect::<Vec<_>>()
+    };
+    let (between, above) = (3.0 - 2.0 * kerf, 3.0 - kerf);
+    assert_eq!(asks(between - 1e-3), Vec::<String>::new());
+    let said = asks(between + 1e-3);
+    assert!(said.len() == 1 && said[0].contains(&format!("the kerf of `e2` {between:.3}")), "{said:?}");
+    let said = asks(above + 1e-3);
+    assert!(said.len() == 2 && said.iter().any(|one| one.contains("`e2` and the block's side")), "{said:?}");
+}
+
 #[test]
 fn without_metal_around_it_there_is_no_start() {
     let plan = cut_out(rectangle(16.0, 12.0), "").section("cut_from = [18.0, 14.0]\n").plan();

@@ -221,6 +221,79 @@ fn a_relief_leaves_metal_between_neighbours_down_to_the_back() {
     assert_eq!(codes(&with(3.0).unwrap_err()), ["reliefs-meet"]);
 }
 
+/// Where the guides of a tilted cut stand, block by block: lower guide, and upper one seen from it.
+fn tilted_blocks(text: &str) -> Vec<([f64; 2], [f64; 2])> {
+    let after = text.split_once("EDGE e RELIEF)").expect("its relief is cut").1;
+    let part = after.split_once("EDGE e PASS 1)").expect("the land is cut").0;
+    let number = |line: &str, letter: char| {
+        line.split_whitespace().find_map(|word| word.strip_prefix(letter)?.parse::<f64>().ok())
+    };
+    let block = |line: &str| {
+        let [x, y, u, v] = ['X', 'Y', 'U', 'V'].map(|letter| number(line, letter));
+        Some(([x?, y?], [u?, v?]))
+    };
+    part.lines().filter(|line| line.contains("G01")).filter_map(block).collect()
+}
+
+/// In a round opening both guides run on circles about its middle, the wire leaning outwards below: radii by the tangent, chords
+/// that stand off their arcs by a twentieth of a micrometre at the bottom, and hardly less.
+#[test]
+fn the_guides_of_a_round_relief_run_on_circles_by_hand() {
+    let planned = relieved(circle(1.0), "land = 3\nrelief_deg = 0.5\n").planned().expect("it is planned");
+    let one = contour(&planned.plan);
+    let offset =
+        one.wire.as_ref().and_then(|wire| wire.relief.as_ref()).expect("its relief is cut").offset_mm;
+    let blocks = tilted_blocks(&planned.programs["programs/s-wire-1.nc"]);
+    // Guides at 10 above and 10 below a block of 20; the pivot is 3 below the face.
+    let (at_pivot, lower_radius) = (1.0 - offset, 1.0 - offset + 27.0 * HALF_DEGREE);
+    let leaning: Vec<_> = blocks.iter().filter(|(_, uv)| uv[0].hypot(uv[1]) > 1e-3).collect();
+    assert!(leaning.len() > 100, "{}", leaning.len());
+    for (xy, uv) in &leaning {
+        near("lower guide", xy[0].hypot(xy[1]), lower_radius, 2e-4);
+        near("aside", uv[0].hypot(uv[1]), 40.0 * HALF_DEGREE, 2e-4);
+        // Square to the edge: the upper guide lies straight inwards of the lower one.
+        near("square", (xy[0] * uv[1] - xy[1] * uv[0]) / lower_radius, 0.0, 2e-4);
+        assert!(xy[0] * uv[0] + xy[1] * uv[1] < 0.0, "{xy:?} {uv:?}");
+    }
+    let bottom = at_pivot + 17.0 * HALF_DEGREE;
+    let turn = |pair: &[&([f64; 2], [f64; 2])]| {
+        let [a, b] = [pair[0].0, pair[1].0];
+        (a[0] * b[1] - a[1] * b[0]).atan2(a[0] * b[0] + a[1] * b[1]).abs()
+    };
+    let widest = leaning.windows(2).map(turn).fold(0.0, f64::max);
+    let sagitta = bottom * (1.0 - (widest / 2.0).cos());
+    assert!(sagitta < 5.1e-5 && sagitta > 4.7e-5, "{sagitta}");
+}
+
+/// Light metal goes with the flushing; what is heavier asks for a stop with somebody there.
+#[test]
+fn what_drops_below_a_land_is_stopped_for_from_its_weight_on() {
+    let kinds = |radius: f64| {
+        let plan = relieved(circle(radius), "land = 3\nrelief_deg = 0.5\n").plan();
+        let grams: Vec<f64> = contour(&plan).cores.iter().map(|core| core.mass_g).collect();
+        let wires =
+            plan.sections[0].programs.iter().filter(|program| program.machine == package::Machine::Wire);
+        let attended = wires.flat_map(|program| &program.phases).any(|phase| phase.attended);
+        (grams.iter().copied().fold(0.0, f64::max), attended)
+    };
+    let (heavy, with_somebody) = kinds(1.0);
+    assert!(heavy > 0.02 && with_somebody, "{heavy}");
+    let (light, alone) = kinds(0.5);
+    assert!(light > 0.0 && light < 0.02 && !alone, "{light} {alone}");
+}
+
+/// The reach is asked for the offset at the face, and the reckoning says so by that very line.
+#[test]
+fn the_offset_at_the_face_is_what_the_hole_must_reach() {
+    let plan = relieved(circle(1.0), "land = 3\nrelief_deg = 1\n").plan();
+    let limits = &contour(&plan).start_limits.bounds;
+    let i = limits.iter().position(|bound| bound.bound == "reach").expect("the reach is a bound");
+    let key = format!("s.e.start_limits.bounds.{i}.need_mm");
+    let line = plan.reckoning.iter().find(|line| line.key == key).expect("the bound has its line");
+    let at_face = "s.e.wire.relief.offset_at_face_mm";
+    assert!(line.inputs.iter().any(|input| input.key == at_face), "{line:?}");
+}
+
 fn term(plan: &Plan, name: &str) -> f64 {
     let key = format!("s.e.start.terms.{name}");
     plan.reckoning.iter().find(|line| line.key == key).unwrap_or_else(|| panic!("no line {key}")).value

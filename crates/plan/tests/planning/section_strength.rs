@@ -70,7 +70,7 @@ fn stress_goes_with_the_pressure_and_not_with_the_size() {
     assert!((twice.peak_mpa / once.peak_mpa - 2.0).abs() < 1e-6, "{once:?} {twice:?}");
 }
 
-/// The steel's limit at HRC 60, by hand from Murakami's formula as remembered: HV 697, flaw 30 um.
+/// The steel's limit at HRC 60, by hand from Murakami's formula: HV 697, flaw 30 um.
 #[test]
 fn the_limit_is_that_of_the_flaw_at_the_hardness() {
     let found = strength(&bench(disk(2.0)).plan());

@@ -215,6 +215,11 @@ fn each_damage_is_named() {
             assert!(found.iter().any(|one| one == code), "{wrong:?} {centre}: {found:?}");
         }
     }
+    // A piece that the plan does not name falls all the same.
+    let mut unnamed = evidence(&program(Wrong::NoStop, false), false);
+    contour(&mut unnamed).cores.clear();
+    let found = codes(&unnamed);
+    assert!(found.iter().any(|one| one == "no-stop"), "{found:?}");
     let found = codes(&evidence(&program(Wrong::OtherSide, false), false));
     assert!(found.iter().any(|one| one == "not-closed"), "{found:?}");
     for centre in [false, true] {
