@@ -14,6 +14,7 @@ use crate::hole::{Hole, Terms};
 use crate::reckoning::Reckoning;
 use crate::split::over;
 use job::{Along, Face, HalfRound, Known, Position, Shop};
+use outline::Point;
 
 /// Floor that a back bore leaves, mm (common practice, no source).
 const FLOOR: f64 = 6.0;
@@ -109,12 +110,19 @@ pub fn of_wire(setting: Setting, best: &Candidate, wire: f64) -> Vec<Remedy> {
     found.into_iter().map(|change| Remedy { change, room: None }).collect()
 }
 
-/// How far the finished edge is from where the hole would be: the stated place, or where most room is.
+/// How far the finished edge is from where the hole would be.
 fn distance(setting: Setting) -> f64 {
-    match setting.stated_place() {
-        Some(place) => setting.opening.clear(place),
-        None => setting.opening.inscribed.value,
+    match (setting.stated_place(), setting.burn.ground) {
+        (None, None) => setting.opening.inscribed.value,
+        _ => setting.opening.clear(place(setting, setting.burn)),
     }
+}
+
+/// Where the hole would be: the stated place, or where most room is, on its joint if it has one.
+fn place(setting: Setting, burn: &Burn) -> Point {
+    let clear = |place| setting.opening.clear(place);
+    let on_joint = || half_round::places(burn.ground.as_ref()?, clear, f64::INFINITY).into_iter().next();
+    setting.stated_place().or_else(on_joint).unwrap_or(setting.opening.circle.centre)
 }
 
 /// Where most room is, if the job states another place and the hole would clean up there.
@@ -185,7 +193,7 @@ fn burned_otherwise(setting: Setting, cuttings: &[Cutting]) -> Vec<Remedy> {
 fn tried(setting: Setting, cuttings: &[Cutting], (words, burn): &Otherwise) -> Option<Remedy> {
     let silent = &mut Reckoning::silent();
     let setting = Setting { burn, height: burn.height, ..setting };
-    let place = setting.stated_place().unwrap_or(setting.opening.circle.centre);
+    let place = place(setting, burn);
     let mut best: Option<(f64, f64)> = None;
     let shop = setting.shop;
     let tools: Vec<(usize, f64)> = match burn.ground {

@@ -19,11 +19,13 @@ use crate::reckoning::{At, Reckoning, what};
 use crate::rules::core as rules;
 use crate::wiring;
 use outline::{Outline, Point, Segment, Vector};
-use package::{self as published};
+use package as published;
 use remark::Remark;
 
 /// A way meets the block's side at 30 degrees at least: the cosine between it and the side's normal.
 const STEEP: f64 = 0.5;
+/// A direction that leads less than this share towards the clamps runs beside them.
+const LEVEL: f64 = 0.1;
 /// A stretch this share of the longest straight one is long enough to begin on.
 const LONG: f64 = 0.3;
 /// The metal beside a way is found within this, on the safe side, mm.
@@ -39,6 +41,8 @@ struct WayIn {
     lead_in: LeadIn,
     /// Worse is greater: frame not kept, an arc, a short stretch, the length.
     rank: (bool, bool, bool, f64),
+    /// Whether the piece would hang on the free arm of the frame: among ways as long that decides.
+    free_arm: bool,
 }
 
 /// The best way with each wire.
@@ -109,8 +113,9 @@ fn best(setting: Setting, cutting: &Cutting) -> Option<WayIn> {
             let Some(way) = way_in(setting, cutting, &pieces, (segment, share), longest) else { continue };
             let better = |best: &WayIn| {
                 let rank = |way: &WayIn| (way.rank.0, way.rank.1, way.rank.2);
-                let shorter = way.rank.3 < best.rank.3 - AS_LONG;
-                rank(&way) < rank(best) || rank(&way) == rank(best) && shorter
+                let shorter = best.rank.3 - way.rank.3;
+                let held = shorter > -AS_LONG && best.free_arm && !way.free_arm;
+                rank(&way) < rank(best) || rank(&way) == rank(best) && (shorter > AS_LONG || held)
             };
             if best.as_ref().is_none_or(better) {
                 best = Some(way);
@@ -150,8 +155,20 @@ fn way_in(
     let overlap = lead_in::clear(free, pieces, segment, share, &way, offset, overlap)?;
     let kept = leaves(setting, cutting, &leaves_by, meets) >= setting.shop.core.frame.value;
     let short = piece.length() < LONG * longest;
+    let free_arm = towards_clamp(setting, piece.direction(share)) > LEVEL;
     let rank = (!kept, !piece.is_line(), short, place.distance(meets));
-    Some(WayIn { lead_in: LeadIn { way, segment, share, overlap }, rank })
+    Some(WayIn { lead_in: LeadIn { way, segment, share, overlap }, rank, free_arm })
+}
+
+/// How far a direction leads to the clamped side, as a share. The tab stands behind the place that a way meets: where the edge runs
+/// on towards the clamps there, the tab lies on the arm of the open frame that is free.
+fn towards_clamp(setting: Setting, direction: Vector) -> f64 {
+    match setting.shop.order.clamp.value {
+        job::Side::Left => -direction.x,
+        job::Side::Right => direction.x,
+        job::Side::Bottom => -direction.y,
+        job::Side::Top => direction.y,
+    }
 }
 
 /// Where a way leaves the block.
@@ -312,7 +329,7 @@ pub fn decide(
     }
     let cut = match (chosen, &way.lead_in) {
         (Some(_), Some(lead_in)) => {
-            remarks.push(opens(setting, lead_in));
+            remarks.push(opens(setting, &cutting, lead_in));
             let entrance = Entrance { hole: way.place, exit: 0.0, lead_in, tilted_in: None, joint: None };
             let (wired, cores) = wiring::of(reckoning, setting, cutting, entrance, density)?;
             remarks.extend(wired.remarks(setting, &cores));
@@ -396,6 +413,7 @@ fn refused(setting: Setting, studied: &Studied, way: &Candidate, contour: &mut p
     let say = |bound: &BoundCheck| {
         let (have, need) = (bound.have.value, bound.need.value);
         match bound.name {
+            "frame" if have < 0.0 => "every way out crosses another piece or the way to it".to_owned(),
             "frame" => format!(
                 "an open frame would be {have:.3} wide where it is thinnest, around the piece or beside the way in, {need:.3} is asked for"
             ),
@@ -411,7 +429,16 @@ fn refused(setting: Setting, studied: &Studied, way: &Candidate, contour: &mut p
     let is = |name: &str| broken().any(|bound| bound.name == name);
     let named = |change: &str| Remedy { change: change.to_owned(), room: None };
     let mut cures = Vec::new();
-    if is("frame") || is("lead-in") {
+    // Where the piece itself leaves no frame, no other start does it.
+    let cutting = &studied.cuttings[way.cutting];
+    let kerf = cutting.passes.main() + clears(cutting);
+    let around =
+        setting.opening.around.as_ref().is_some_and(|around| {
+            around.frame(&setting.opening.target, kerf) < setting.shop.core.frame.value
+        });
+    if is("frame") && around {
+        cures.push(named("a larger `cut_from`, or another `at`"));
+    } else if is("frame") || is("lead-in") {
         cures.push(named("a start hole: `start = { from = \"hole\" }`"));
         cures
             .push(named("a larger `cut_from`, another `at`, or clamps on another side (`clamp` in [order])"));
@@ -425,11 +452,20 @@ fn refused(setting: Setting, studied: &Studied, way: &Candidate, contour: &mut p
 }
 
 /// The remark on a frame that is not closed any more.
-fn opens(setting: Setting, lead_in: &LeadIn) -> Remark {
+fn opens(setting: Setting, cutting: &Cutting, lead_in: &LeadIn) -> Remark {
     let (id, [from, to]) = (&setting.edge.id, [lead_in.way[0], lead_in.meets()]);
+    let edge = setting.opening.free().pieces(&cutting.edges[0][0]);
+    let leads = towards_clamp(setting, edge[lead_in.segment].direction(lead_in.share));
+    let arm = match leads {
+        leads if leads > LEVEL => "the piece hangs on the FREE side of the gap: clamp that side too",
+        leads if leads < -LEVEL => "the piece hangs on the clamped side of the gap",
+        _ => "the piece hangs on one side of the gap",
+    };
+    // Rounded first: nothing is at -0.000.
+    let said = |value: f64| (value * 1e3).round() / 1e3 + 0.0;
+    let [x, y, to_x, to_y] = [from.x, from.y, to.x, to.y].map(said);
     let message = format!(
-        "edge `{id}`: the way in from X {:.3} Y {:.3} to X {:.3} Y {:.3} opens the frame: it springs as it is cut, and the piece hangs on one side of the gap",
-        from.x, from.y, to.x, to.y
+        "edge `{id}`: the way in from X {x:.3} Y {y:.3} to X {to_x:.3} Y {to_y:.3} opens the frame: it springs as it is cut, and {arm}"
     );
     Remark::warning("open-frame", message)
         .place(setting.edge.place.clone().at(to.x, to.y))

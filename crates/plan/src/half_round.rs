@@ -159,7 +159,7 @@ pub fn entry(
             "start.half_round.wheel_radius_mm",
             "radius that the wheel is dressed to",
             "r_w",
-            "the widest of the shop's that keeps every bound with the least whole time and risk",
+            "the widest of the shop's that keeps every bound with the least whole time, hold points and risk counted",
             held.radius,
         ),
         depth_mm: same(

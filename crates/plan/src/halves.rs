@@ -160,6 +160,7 @@ impl Work<'_> {
         steps.push("Demagnetise and clean; stone burrs off the joint's faces, never off the edges of the half-rounds.".to_owned());
         steps.push(self.joined());
         steps.extend(self.each(|half, _, id| Some(gauged(half, id))));
+        steps.push(self.fixed());
         steps.push(self.outside());
         steps.extend(self.burned());
         steps.extend(self.each(|_, start, id| self.hold(start, id)));
@@ -250,16 +251,29 @@ impl Work<'_> {
     }
 
     fn joined(&self) -> String {
-        let apart =
-            "Do not take them apart from here on: every later face and opening is true to this joint.";
-        if self.holes.is_empty() {
-            return format!(
-                "Set the halves to each other by a pin in the half-round and clamp them for good, by the pocket or a clamp of their own. {apart}"
-            );
-        }
+        let by = match self.holes.is_empty() {
+            true => "clamp them",
+            false => "draw the screws home",
+        };
+        format!("Set the halves to each other by a pin in the half-round of edge {} and {by}.", self.first())
+    }
+
+    /// Once the gauge is content.
+    fn fixed(&self) -> String {
+        let by = match self.holes.is_empty() {
+            true => "Leave the halves clamped for good, by the pocket or a clamp of their own",
+            false => "Hone the dowel holes together and fit the dowels",
+        };
         format!(
-            "Set the halves to each other by a pin in the half-round, draw the screws home, hone the dowel holes together and fit the dowels. {apart}"
+            "{by}. Do not take the halves apart from here on: every later face and opening is true to this joint."
         )
+    }
+
+    /// The first edge over the joint.
+    fn first(&self) -> &str {
+        let ground =
+            |one: &&Decided| one.contour.start.as_ref().is_some_and(|start| start.half_round.is_some());
+        self.decided.iter().find(ground).map_or("", |one| one.contour.id.as_str())
     }
 
     /// Grinding the outside from the joint and from a pin in the first half-round.
@@ -305,7 +319,7 @@ fn gauged(half: &HalfRound, id: &str) -> String {
     let go = (half.pin_mm * 1e3 + 1e-9).floor() / 1e3;
     let no_go = (half.no_go_mm * 1e3 - 1e-9).ceil() / 1e3;
     format!(
-        "Edge {id}: a pin of {go:.3} must go through the joined hole, one of {no_go:.3} must not; the halves stand no more than {} beside each other. If not, clean, join and gauge again before anything else is ground.",
+        "Edge {id}: a pin of {go:.3} must go through the joined hole, one of {no_go:.3} must not; the halves stand no more than {} beside each other. If not, clean, join and gauge again.",
         half.mismatch_mm
     )
 }

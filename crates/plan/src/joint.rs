@@ -332,15 +332,27 @@ impl<'a> Joint<'a> {
         let long = steps().map(|by| grown(by / 2.0, 0.0, 0.0)).find(fits);
         let wide = steps().map(|by| grown(0.0, by / 2.0, 0.0)).find(fits);
         let high = steps().map(|by| grown(0.0, 0.0, by)).find(fits);
-        let said = |by: f64, way: &str| format!("a block {} {way}", (by * 1e6).round() / 1e6);
-        [
+        let round = |by: f64| (by * 1e6).round() / 1e6;
+        let said = |by: f64, way: &str| format!("a block {} {way}", round(by));
+        let alone: Vec<String> = [
             long.map(|one| said(2.0 * one.half, "long along the joint")),
             wide.map(|one| said(one.thick[0] + one.thick[1], "wide across the joint")),
             high.map(|one| said(one.height, "high")),
         ]
         .into_iter()
         .flatten()
-        .collect()
+        .collect();
+        // Where none alone does it, all together.
+        let all = steps().map(|by| grown(by / 2.0, by / 2.0, by)).find(|one| alone.is_empty() && fits(one));
+        let all = all.map(|one| {
+            let wide = round(one.thick[0] + one.thick[1]);
+            format!(
+                "a block {} long along the joint, {wide} wide and {} high",
+                round(2.0 * one.half),
+                round(one.height)
+            )
+        });
+        alone.into_iter().chain(all).collect()
     }
 
     /// The finest screws find no room: what is short, and what would help.

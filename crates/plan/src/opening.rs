@@ -201,9 +201,13 @@ fn inside_block(target: &Outline, section: &Section, edge: &Edge) -> Result<(), 
         return Ok(());
     }
     let what = if edge.side == Contour::Outside { "the outline" } else { "the opening" };
+    let beyond = match out {
+        0.0 => "touches the side of".to_owned(),
+        _ => format!("reaches {:.4} beyond", -out),
+    };
     let message = format!(
-        "{what} of edge `{}` reaches {:.4} beyond its block of {} x {}: x {:.4} to {:.4}, y {:.4} to {:.4}",
-        edge.id, -out, block_x, block_y, bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y
+        "{what} of edge `{}` {beyond} its block of {} x {}: x {:.4} to {:.4}, y {:.4} to {:.4}",
+        edge.id, block_x, block_y, bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y
     );
     let place: Place = edge.place.clone().at(bounds.middle().x, bounds.middle().y);
     Err(vec![

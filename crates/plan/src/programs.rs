@@ -161,14 +161,16 @@ fn threaded(phases: &[Phase], decided: &[Decided], edges: &[usize]) -> Vec<Strin
 
 /// What a sheet of paper at the machine must say before the first move.
 fn texts(world: World, section: &Section, id: &str, cuts: &[Cut]) -> Vec<String> {
-    let ([x, y], z) = (section.block(), section.size[2].value);
+    // Inches that were converted are not to be read to the fifteenth digit.
+    let rounded = |mm: f64| (mm * 1e4).round() / 1e4;
+    let ([x, y], z) = (section.block().map(rounded), rounded(section.size[2].value));
     let wire = cuts.first().map_or(0.0, |cut| cut.wired.cutting.passes.wire.value);
     let mut texts = vec![
         format!("JOB {} SECTION {} PROGRAM {id}", world.job.name, section.id),
         format!("BLOCK {x} X {y} X {z} MM {} {} HRC", section.steel.value, section.hardness_hrc.value),
         format!("CUTTING FACE UP, CLAMPED AT THE {}", world.shop.order.clamp.value.word().to_uppercase()),
         "DATUM: MIDDLE OF THE BLOCK, X RIGHT, Y UP".to_owned(),
-        format!("DATUM CORNER LOWER LEFT AT X-{} Y-{} MM", x / 2.0, y / 2.0),
+        format!("DATUM CORNER LOWER LEFT AT X-{} Y-{} MM", rounded(x / 2.0), rounded(y / 2.0)),
         format!("WIRE {wire} MM"),
         "CHECK EVERY REGISTER AGAINST THE LINES BELOW BEFORE THE START".to_owned(),
     ];

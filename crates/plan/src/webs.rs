@@ -123,7 +123,9 @@ pub fn frames(
     let targets: Vec<&Outline> = studied.iter().map(|one| &one.opening.target).collect();
     let pieces = |k: usize| studied[k].opening.is_outside();
     let (mut webs, mut remarks): (Vec<published::Web>, Vec<Remark>) = (Vec::new(), Vec::new());
-    for (i, edge) in section.edges.iter().enumerate().filter(|(i, _)| pieces(*i)) {
+    // Where no wire is chosen nobody knows what it takes; the refusal speaks of the frame.
+    let cut = |i: &usize| pieces(*i) && kerfs[*i].is_some();
+    for (i, edge) in section.edges.iter().enumerate().filter(|(i, _)| cut(i)) {
         let kerf = |k: usize| kerfs[k].unwrap_or(0.0);
         let mut found = vec![("side".to_owned(), wall(targets[i], section.block()), kerf(i))];
         if let Some((other, web)) = thinnest(&targets, i, pieces) {

@@ -164,7 +164,9 @@ impl Wired {
     pub fn remarks(&self, setting: Setting, cores: &[published::Core]) -> Option<Remark> {
         let loose = cores.iter().filter(|core| !core.held);
         let heaviest = loose.map(|core| core.mass_g).fold(0.0, f64::max);
-        (heaviest >= setting.shop.core.hold_from_g.value).then(|| {
+        // What a joint parts is spoken of with the joint.
+        let parted = setting.burn.ground.is_some();
+        (heaviest >= setting.shop.core.hold_from_g.value && !parted).then(|| {
             let message = format!(
                 "edge `{}` frees a core of {heaviest:.2} g that no tab can hold: attended, with the core held by magnet or clamp before the main cut ends, never by hand",
                 setting.edge.id

@@ -250,7 +250,7 @@ fn halves_that_nothing_holds_say_how_short() {
     let steps = &halves(&plan).order_of_work;
     assert!(
         steps.iter().all(|step| !step.contains("screws home"))
-            && steps.iter().any(|step| step.contains("clamp them for good"))
+            && steps.iter().any(|step| step.contains("clamped for good"))
     );
 }
 
@@ -302,4 +302,45 @@ fn what_pushes_the_halves_apart_by_hand() {
     let short = bench.relief("land = 3\nrelief_deg = 0.5\n").plan();
     near(halves(&short).opens_n.unwrap(), 0.3 * 380.0 * 3.0 * 1.22, 1e-6);
     assert!(halves(&split(slot(), "along = \"x\"").sheet(sheet).plan()).opens_n.is_none());
+}
+
+/// On a joint off the opening's middle a cure is reckoned where the hole would be: what it names goes, with the room that it names.
+#[test]
+fn cures_off_the_middle_do_what_they_say() {
+    let outline = || rounded_rectangle(1.2, 0.3, 0.1);
+    let of = |at: &str, radii: &str| {
+        split(outline(), &format!("along = \"x\", at = {at}"))
+            .shop(&format!("name = \"Example\"\nunits = \"mm\"\n[half_round]\nradii = [{radii}]\n"))
+            .plan()
+    };
+    let mut named = 0;
+    for at in ["0.02", "0.04", "0.06", "0.1"] {
+        let plan = of(at, "0.2");
+        assert!(contour(&plan).start.is_none());
+        for cure in &contour(&plan).start_limits.cures {
+            let Some(room) = cure.room_mm else { continue };
+            let radius = cure.change.rsplit(' ').next().unwrap();
+            let made = match cure.change.strip_prefix("`at = ") {
+                Some(rest) => of(rest.split('`').next().unwrap(), radius),
+                None => of(at, radius),
+            };
+            let start = contour(&made).start.as_ref().unwrap_or_else(|| panic!("{at}: {cure:?}"));
+            near(start.room_mm, room, 1e-6);
+            named += 1;
+        }
+    }
+    assert!(named >= 2, "only {named}");
+}
+
+/// Where no side of the block alone does it, all three together are named, and have room.
+#[test]
+fn a_block_that_is_short_every_way_names_one_that_is_not() {
+    let of = |[long, wide, high]: [f64; 3]| {
+        Bench::new(slot(), high).section("halves = { along = \"x\" }\n").size([long, wide]).plan()
+    };
+    let plan = of([12.0, 6.0, 6.0]);
+    let cures = &halves(&plan).refused[0].cures;
+    let numbers: Vec<f64> = cures[0].split(' ').filter_map(|word| word.parse().ok()).collect();
+    let block: [f64; 3] = numbers.try_into().unwrap_or_else(|_| panic!("{cures:?}"));
+    assert!(halves(&of(block)).refused.is_empty(), "{block:?}");
 }

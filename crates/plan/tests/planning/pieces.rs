@@ -364,7 +364,9 @@ fn an_open_frame_must_be_wide_enough() {
     let bound = one.start_limits.bounds.iter().find(|bound| bound.bound == "frame").unwrap();
     let kerf = 1.5 - bound.have_mm;
     assert!(!bound.holds && (0.05..0.5).contains(&kerf) && bound.need_mm == 2.0, "{bound:?}");
-    assert!(one.wire.is_none() && one.start_limits.cures[0].change.contains("hole"));
+    // The frame is too thin around the piece itself: no other start would do.
+    assert!(one.wire.is_none() && one.start_limits.cures[0].change.contains("cut_from"));
+    assert!(one.start_limits.cures.iter().all(|cure| !cure.change.contains("hole")));
     assert_eq!(one.start_limits.largest_hole_mm, 0.0);
 }
 
@@ -393,4 +395,31 @@ fn only_the_openings_of_a_piece_begun_at_the_edge_are_burned() {
     let burning = plan.sections[0].burning.as_ref().unwrap();
     let burned: Vec<&str> = burning.holes.iter().map(|hole| hole.contour.as_str()).collect();
     assert_eq!(burned, ["e2"]);
+}
+
+/// Wherever the clamps are, of ways as long a piece begun at the block's edge takes one that leaves it on the arm of the open frame
+/// that they hold; where only a longer one would, the warning says that it hangs on the free one.
+#[test]
+fn a_piece_begun_at_the_edge_hangs_on_the_clamped_arm() {
+    for (clamp, [x, y]) in
+        [("left", [-1.0, 0.0]), ("right", [1.0, 0.0]), ("bottom", [0.0, -1.0]), ("top", [0.0, 1.0])]
+    {
+        let shop = format!("name = \"Example\"\nunits = \"mm\"\n[order]\nclamp = \"{clamp}\"\n");
+        let plan = cut_out(rectangle(16.0, 12.0), "start = { from = \"edge\" }\n").shop(&shop).plan();
+        let tab = piece(&plan).wire.as_ref().unwrap().tab.as_ref().unwrap();
+        let towards = (tab.from_mm[0] - tab.to_mm[0]) * x + (tab.from_mm[1] - tab.to_mm[1]) * y;
+        assert!(towards > -1e-6, "{clamp}: {tab:?}");
+        let said = plan.remarks.iter().find(|remark| remark.code == "open-frame").unwrap();
+        assert!(!said.message.contains("FREE"), "{}", said.message);
+    }
+    let off = |clamp: &str| {
+        let shop = format!("name = \"Example\"\nunits = \"mm\"\n[order]\nclamp = \"{clamp}\"\n");
+        let aside = rectangle(16.0, 12.0).moved(outline::Vector::new(0.0, 2.0));
+        let plan = cut_out(aside, "start = { from = \"edge\" }\n").shop(&shop).plan();
+        plan.remarks.iter().find(|remark| remark.code == "open-frame").unwrap().message.contains("FREE")
+    };
+    assert!(
+        off("left") != off("right"),
+        "up is the shortest way, and one of both clamps holds the other arm"
+    );
 }
