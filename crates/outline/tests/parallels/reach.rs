@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use crate::profiles::{area, outline, profile};
-use outline::{Outline, reach};
+use outline::{DEPTH_TOLERANCE, Outline, Vertex, reach};
 
 fn polygon(n: usize, radius: f64) -> Outline {
     let corner = |i: usize| {
@@ -155,5 +155,18 @@ fn a_wall_that_is_equally_deep_all_along() {
     assert_eq!(depths.len(), 5, "{depths:?}");
     for (depth, expected) in depths.iter().zip([corner, corner, 4.0, corner, corner]) {
         assert!((depth - expected).abs() < 1e-6, "{depths:?}");
+    }
+}
+
+/// A missed corner is found however short a part of its sides it is: 0.2 of 400.
+#[test]
+fn corners_of_long_sides_are_not_lost() {
+    let side = 400.0;
+    let corners = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)];
+    let square = Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap();
+    let missed = reach(&square, 0.2).unwrap().missed;
+    assert_eq!(missed.len(), 4, "{missed:?}");
+    for miss in missed {
+        assert!((miss.depth - 0.2 * (2f64.sqrt() - 1.0)).abs() <= DEPTH_TOLERANCE + 1e-12, "{miss:?}");
     }
 }
