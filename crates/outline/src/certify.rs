@@ -274,3 +274,102 @@ pub(crate) fn margin(curve: &Curve) -> f64 {
     let size = [curve.from.x, curve.from.y, curve.to.x, curve.to.y, curve.length];
     LEAST_MARGIN.max(ROUNDING * size.into_iter().fold(0.0, |most: f64, x| most.max(x.abs())))
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test that cannot go on should stop there")]
+mod tests {
+    use super::*;
+    use crate::{Outline, Vertex};
+
+    /// A quarter turn clockwise.
+    const ROUND: f64 = -0.414_213_562_373_095_03;
+
+    fn ring(places: &[(f64, f64, f64)]) -> Ring {
+        Ring { vertices: places.iter().map(|&(x, y, bulge)| Vertex::new(x, y, bulge)).collect() }
+    }
+
+    /// Two rooms with a neck between them, narrower than twice the distance.
+    fn rooms() -> Outline {
+        let corners = [
+            (0.0, 0.0),
+            (4.0, 0.0),
+            (4.0, 1.7),
+            (8.0, 1.7),
+            (8.0, 0.0),
+            (12.0, 0.0),
+            (12.0, 4.0),
+            (8.0, 4.0),
+            (8.0, 2.3),
+            (4.0, 2.3),
+            (4.0, 4.0),
+            (0.0, 4.0),
+        ];
+        Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap()
+    }
+
+    /// One of the rooms at distance 0.5: its neck's corners are rounded up to where their circles meet, at height 2.
+    fn room(mirrored: bool) -> Ring {
+        let x = 4.0 - (0.25f64 - 0.09).sqrt();
+        let sweep = (0.3f64 / 0.5).asin();
+        let bulge = -(sweep / 4.0).tan();
+        let left = [
+            (0.5, 0.5, 0.0),
+            (3.5, 0.5, 0.0),
+            (3.5, 1.7, bulge),
+            (x, 2.0, bulge),
+            (3.5, 2.3, 0.0),
+            (3.5, 3.5, 0.0),
+            (0.5, 3.5, 0.0),
+        ];
+        if !mirrored {
+            return ring(&left);
+        }
+        // Turned by half a turn about the middle: the same sense.
+        ring(&left.map(|(x, y, bulge)| (12.0 - x, 4.0 - y, bulge)))
+    }
+
+    #[test]
+    fn the_true_rings_are_proved_and_each_damage_is_named() {
+        let rooms = rooms();
+        let source = Source::new(&rooms, 0.5);
+        let told = |rings: &[Ring]| certify(&source, rings).map(|_| ()).map_err(|(_, fault)| fault);
+        assert_eq!(told(&[room(false), room(true)]), Ok(()));
+        assert_eq!(told(&[room(false)]), Err(Fault::Missing));
+        assert_eq!(told(&[]), Err(Fault::Missing));
+        assert_eq!(told(&[room(false), room(false), room(true)]), Err(Fault::Twice));
+        let mut other = room(true);
+        // Its far side too far in: on nothing that the outline casts.
+        let far = |vertex: &&mut Vertex| vertex.point.x > 11.0;
+        other.vertices.iter_mut().filter(far).for_each(|vertex| vertex.point.x -= 1e-3);
+        assert_eq!(told(&[room(false), other]), Err(Fault::Strays));
+        let mut turned = room(true);
+        turned.vertices.reverse();
+        assert!(matches!(told(&[room(false), turned]), Err(Fault::WrongWay | Fault::Strays)));
+    }
+
+    /// Through the neck, every piece on what its own wall casts, and too near to the other wall: on the casts alone nothing is wrong.
+    #[test]
+    fn a_ring_through_a_neck_comes_too_near() {
+        let rooms = rooms();
+        let source = Source::new(&rooms, 0.5);
+        let through = ring(&[
+            (0.5, 0.5, 0.0),
+            (3.5, 0.5, 0.0),
+            (3.5, 1.7, ROUND),
+            (4.0, 2.2, 0.0),
+            (8.0, 2.2, ROUND),
+            (8.5, 1.7, 0.0),
+            (8.5, 0.5, 0.0),
+            (11.5, 0.5, 0.0),
+            (11.5, 3.5, 0.0),
+            (8.5, 3.5, 0.0),
+            (8.5, 2.3, ROUND),
+            (8.0, 1.8, 0.0),
+            (4.0, 1.8, ROUND),
+            (3.5, 2.3, 0.0),
+            (3.5, 3.5, 0.0),
+            (0.5, 3.5, 0.0),
+        ]);
+        assert!(matches!(certify(&source, &[through]), Err((_, Fault::TooNear(by))) if by > 1e-3));
+    }
+}
