@@ -201,7 +201,7 @@ fn judged(
     let inputs: Vec<(&str, Figure)> = pressures.iter().map(|(name, p)| (name.as_str(), *p)).collect();
     let meaning = what("greatest tension in the section", "s", "N/mm2");
     let peak = reckoning.measured(At(&head, "peak_mpa"), meaning, worst.mpa, how, &inputs);
-    let how = "the greater of what the last refinement changed and of what the triangles miss the known stress across the edge by";
+    let how = "the greater of what the last refinement changed and of what the triangles miss the known stress across the edge by, and a quarter more";
     let meaning = what("estimated error of the peak, as a share of it", "e", "");
     let error = reckoning.measured(At(&head, "error_share"), meaning, worst.error_share, how, &[]);
     let safety = reckoning.rule(At(&head, "safety"), &rules::SAFETY, [limit, peak, error]);
