@@ -337,6 +337,48 @@ fn reliefs_of_neighbours_stay_apart_to_the_back() {
     assert_eq!([at(0.0, 20.0), at(0.8, 3.0), at(1.0, 3.0), at(1.0, 6.0)], [0, 0, 1, 0]);
 }
 
+/// A relief of 1 degree below a land of 3 widens an opening by 0.2967 at the back, 20 down: 0.25 from any side of the block it
+/// leaves it there, 0.35 from it it stays.
+#[test]
+fn a_relief_stays_in_its_block_on_every_side() {
+    let text = program(Wrong::Nothing, false);
+    let leaves = |to_side: f64, [x, y]: P| {
+        let mut evidence = evidence(&text, false);
+        let half = evidence.plan.sections[0].block_mm().map(|side| side / 2.0 - to_side - 0.5);
+        let at = [x * half[0], y * half[1]];
+        let mut other = contour(&mut evidence).clone();
+        (other.id, other.side, other.start, other.wire) = ("other".to_owned(), Side::Inside, None, None);
+        let corner = |dx: f64, dy: f64| [at[0] + 0.5 * dx, at[1] + 0.5 * dy];
+        other.target =
+            line(&[corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)]).vertices();
+        (other.relief_deg, other.land_mm) = (1.0, 3.0);
+        evidence.plan.sections[0].contours.push(other);
+        codes(&evidence).iter().any(|code| code == "outside-block")
+    };
+    for side in [[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]] {
+        assert!(leaves(0.25, side) && !leaves(0.35, side), "{side:?}");
+    }
+}
+
+/// A start hole whose rim bites into another piece, its centre outside of it.
+#[test]
+fn a_start_hole_keeps_off_the_next_piece() {
+    let text = program(Wrong::Nothing, false);
+    let bites = |gap: f64| {
+        let mut evidence = evidence(&text, false);
+        let start = contour(&mut evidence).start.clone().expect("it starts");
+        let radius = start.hole_diameter_mm.entry / 2.0;
+        let x = start.x_mm + radius + gap;
+        let mut other = contour(&mut evidence).clone();
+        (other.id, other.start, other.wire) = ("other".to_owned(), None, None);
+        other.target = line(&[[x, 2.9], [x + 0.4, 2.9], [x + 0.4, 3.1], [x, 3.1]]).vertices();
+        evidence.plan.sections[0].contours.push(other);
+        codes(&evidence)
+    };
+    let into = |gap: f64| bites(gap).len();
+    assert!(into(-0.05) > into(0.05), "{:?} {:?}", bites(-0.05), bites(0.05));
+}
+
 /// Another piece in the same block must not be run into, and an opening lies in the piece or nowhere.
 #[test]
 fn what_lies_beside_the_piece_stays_whole() {
