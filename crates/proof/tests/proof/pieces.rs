@@ -322,9 +322,9 @@ fn stock_on_a_face_is_where_the_plan_says() {
 #[test]
 fn reliefs_of_neighbours_stay_apart_to_the_back() {
     let text = program(Wrong::Nothing, false);
-    let at = |relief: f64, land: f64| {
+    let each = |reliefs: [f64; 2], land: f64| {
         let mut evidence = evidence(&text, false);
-        for (id, x) in [("left", -0.75), ("right", 0.75)] {
+        for ((id, x), relief) in [("left", -0.75), ("right", 0.75)].into_iter().zip(reliefs) {
             let mut other = contour(&mut evidence).clone();
             (other.id, other.side, other.start, other.wire) = (id.to_owned(), Side::Inside, None, None);
             other.target =
@@ -334,7 +334,10 @@ fn reliefs_of_neighbours_stay_apart_to_the_back() {
         }
         codes(&evidence).iter().filter(|code| *code == "reliefs-meet").count()
     };
+    let at = |relief: f64, land: f64| each([relief; 2], land);
     assert_eq!([at(0.0, 20.0), at(0.8, 3.0), at(1.0, 3.0), at(1.0, 6.0)], [0, 0, 1, 0]);
+    // One that widens alone is told too, whichever it is.
+    assert_eq!([each([2.0, 0.0], 3.0), each([0.0, 2.0], 3.0), each([0.0, 1.0], 3.0)], [1, 1, 0]);
 }
 
 /// A relief of 1 degree below a land of 3 widens an opening by 0.2967 at the back, 20 down: 0.25 from any side of the block it
