@@ -279,10 +279,12 @@ impl<'a> Joint<'a> {
             let name = format!("into_mm.{i}");
             say(&name, "how deep it goes into this half from the joint", into[i], how, &[d])
         });
-        let lead = if screw { 4.0 * sizes.pitch.value } else { 1.0 };
-        let point = (into[1] + lead + 0.3 * drill.value).min(other);
-        let how =
-            "four pitches for the tap or 1 for the reamer, and 0.3 of the drill for its point; or through";
+        let under = match screw {
+            true => (own::TAPPED_DRILLED.of)([into[1], sizes.pitch.value, drill.value]),
+            false => (own::REAMED_DRILLED.of)([into[1], drill.value]),
+        };
+        let how = "as under any blind thread or dowel, or through";
+        let point = under.min(other);
         let drill_depth_mm =
             say("drill_depth_mm", "to the drill's point from the joint", point, how, &[d, ("b", drill)]);
         let how = "half the dowel's diameter";
