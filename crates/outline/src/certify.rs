@@ -347,6 +347,23 @@ mod tests {
         assert!(matches!(told(&[room(false), turned]), Err(Fault::WrongWay | Fault::Strays)));
     }
 
+    /// A chord of less than a micrometre's bow where an arc of radius 0.1 belongs: right at both ends, wrong between them.
+    #[test]
+    fn a_short_chord_in_place_of_an_arc_strays_in_its_middle() {
+        let circle = Outline::new(vec![Vertex::new(0.3, 0.0, 1.0), Vertex::new(-0.3, 0.0, 1.0)]).unwrap();
+        let source = Source::new(&circle, 0.2);
+        let whole = |step: f64, bulge: f64| {
+            let (sin, cos) = step.sin_cos();
+            let rest = ((std::f64::consts::PI - step) / 4.0).tan();
+            certify(&source, &[ring(&[(0.1, 0.0, bulge), (0.1 * cos, 0.1 * sin, rest), (-0.1, 0.0, 1.0)])])
+                .map(|_| ())
+        };
+        for step in [0.003, 0.009] {
+            assert_eq!(whole(step, (step / 4.0).tan()), Ok(()));
+            assert!(matches!(whole(step, 0.0), Err((_, Fault::Strays))), "{step}");
+        }
+    }
+
     /// Through the neck, every piece on what its own wall casts, and too near to the other wall: on the casts alone nothing is wrong.
     #[test]
     fn a_ring_through_a_neck_comes_too_near() {

@@ -484,6 +484,8 @@ mod tests {
         let found = nearest(from, to, |place| place.distance(disc) - 1.0);
         assert!((0.3 - 2.0 * KNOWN..=0.3).contains(&found), "{found}");
         assert_eq!(nearest(from, to, |_| f64::INFINITY), f64::INFINITY);
+        let here = nearest(from, from, |place| place.distance(disc) - 1.0);
+        assert!((here - (from.distance(disc) - 1.0 - KNOWN)).abs() < 1e-12, "{here}");
     }
 
     #[test]

@@ -199,7 +199,7 @@ fn no_room(
     (hole, found): (&Hole, &Found),
     (ground, number): (&Ground, usize),
 ) -> Option<FasteningRefused> {
-    let gap = found.iter().map(|(_, gap)| *gap).reduce(|a, b| if b.room() < a.room() { b } else { a })?;
+    let gap = found.iter().map(|(_, gap)| *gap).min_by(|a, b| a.room().total_cmp(&b.room()))?;
     if gap.room() >= 0.0 {
         return None;
     }

@@ -178,7 +178,7 @@ impl Ground {
             .chain(self.bores.iter().map(bore))
             .chain(holes.map(hole))
             .chain(joint)
-            .reduce(|a, b| if b.room() < a.room() { b } else { a })
+            .min_by(|a, b| a.room().total_cmp(&b.room()))
     }
 }
 
@@ -440,11 +440,16 @@ mod tests {
             let corners = [(x0, -6.5), (x1, -6.5), (x1, 6.5), (x0, 6.5)];
             Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap()
         };
-        for side in [-1.0, 1.0] {
-            let [wall, filled] = [[4.0, 4.8], [-19.0, 3.0]].map(|[a, b]| (side * a, side * b));
-            let opening = |(a, b): (f64, f64)| bar(f64::min(a, b), f64::max(a, b));
-            let found = best(&ground([40.0, 14.0], vec![opening(wall), opening(filled)]), M3, 1);
-            assert!(room(&found) >= 0.0 && side * found[0].0.x > 10.0, "{found:?}");
+        // A thin wall and a thick one, which no climb gets over.
+        for (length, thick) in [(40.0, 0.8), (60.0, 8.0)] {
+            for side in [-1.0, 1.0] {
+                let behind = 4.0 + thick;
+                let [wall, filled] =
+                    [[4.0, behind], [1.0 - length / 2.0, 3.0]].map(|ends| ends.map(|x| side * x));
+                let opening = |[a, b]: [f64; 2]| bar(f64::min(a, b), f64::max(a, b));
+                let found = best(&ground([length, 14.0], vec![opening(wall), opening(filled)]), M3, 1);
+                assert!(room(&found) >= 0.0 && side * found[0].0.x > behind, "{found:?}");
+            }
         }
     }
 }

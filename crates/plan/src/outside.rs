@@ -48,10 +48,7 @@ impl Outside {
                 let corner = piece.tightest_corner(false).map_or(0.0, |corner| corner.radius);
                 let around = Free { edge: piece, side: Contour::Outside };
                 let beyond = around.beside(by + corner).ok()?.into_iter().next()?;
-                Some(Outside::Piece(match corner {
-                    0.0 => beyond,
-                    _ => only(parallel(&beyond, corner).ok()?)?,
-                }))
+                Some(Outside::Piece(only(parallel(&beyond, corner).ok()?)?))
             }
         }
     }

@@ -157,17 +157,13 @@ impl Dropped<'_> {
     /// The land's main cut takes the wedge away without freeing anything: what the tilted wire went round is gone by then.
     fn freed_by_land(&self, leant: &Leant, land: Option<&[Shape]>) -> Option<Fault> {
         let land = land?;
-        let level = |depth: f64| {
-            leant.levels.iter().min_by(|a, b| (a.depth - depth).abs().total_cmp(&(b.depth - depth).abs()))
-        };
-        let freed = |depth: f64| {
-            let gone: Vec<Shape> =
-                level(depth)?.kerf.iter().filter_map(|shape| Some(vec![shape.first()?.clone()])).collect();
-            let pieces = difference(&self.pieces(&union(&gone, land)), &gone);
-            pieces.iter().map(size).find(|area| *area > 2.0 * DUST).map(|area| (depth, area))
-        };
-        let (depth, area) = [0.0, self.contour.land_mm / 2.0].into_iter().find_map(freed)?;
-        let message = format!("at depth {depth:.3} the land's main cut frees a piece of {area:.4} mm2");
+        // What is gone only grows downwards, and the land's cut is the same all down: what it frees deeper, it frees at the face.
+        let face = leant.levels.first()?;
+        let gone: Vec<Shape> =
+            face.kerf.iter().filter_map(|shape| Some(vec![shape.first()?.clone()])).collect();
+        let pieces = difference(&self.pieces(&union(&gone, land)), &gone);
+        let area = pieces.iter().map(size).find(|area| *area > 2.0 * DUST)?;
+        let message = format!("at the cutting face the land's main cut frees a piece of {area:.4} mm2");
         Some(self.fault("cores", &message))
     }
 }

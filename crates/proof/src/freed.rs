@@ -160,7 +160,7 @@ impl Freed<'_> {
         let mut faults = Vec::new();
         let named = |than: f64| planned.iter().filter(|core| core.area_mm2 > than).count();
         let (least, most) = (named(2.0 * DUST), named(0.0));
-        let fits = |found: &[Shape]| larger(found, 2.0 * DUST) <= most && least <= larger(found, DUST / 2.0);
+        let fits = |found: &[Shape]| larger(found, 2.0 * DUST) <= most && least <= larger(found, DUST);
         // A neck thinner than the limit is one that two flattenings may see or not: either count is right then.
         if fits(&pieces) {
             faults.extend(self.weighed(&pieces, planned, round, when));

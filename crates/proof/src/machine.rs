@@ -461,6 +461,13 @@ mod tests {
         assert!((sweep.to_degrees() + 143.130).abs() < 1e-3, "{}", sweep.to_degrees());
     }
 
+    /// Where a program never says its unit, what its head says is read in millimetres.
+    #[test]
+    fn the_unit_is_the_one_said_or_a_millimetre() {
+        let said = ["G71 G90\nM02", "G70 G90\nM02", "G90\nM02"];
+        assert_eq!(said.map(|text| ran(text).unit), [1.0, 25.4, 1.0]);
+    }
+
     #[test]
     fn what_a_machine_would_do_wrong_is_a_fault() {
         let code = |text: &str| ran(text).faults.into_iter().map(|fault| fault.code).collect::<Vec<_>>();

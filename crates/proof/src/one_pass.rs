@@ -289,3 +289,33 @@ fn left_around(edge: &Edge, reached: &[Shape], kerf: &[Shape], radius: f64) -> f
     let (Some(inner), Some(wanted)) = (inner, wanted) else { return radius };
     edge.beyond(&inner).deepest([wanted].iter()).0
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn square(half: f64) -> Vec<Place> {
+        vec![[-half, -half], [half, -half], [half, half], [-half, half]]
+    }
+
+    /// A disc of radius 0.1 leaves the square's edge nowhere when it has swept up to 0.9 of it, and the rest when it went less far.
+    #[test]
+    fn what_is_left_is_measured_where_the_radius_reaches() {
+        let edge = Edge::new(square(1.0));
+        let swept = |half: f64| vec![grown(&[vec![square(half)]], 0.1).remove(0)];
+        assert!(left(&edge, &swept(0.9), 0.1).abs() < 1e-5);
+        // Most of it lies in the corners.
+        let in_corner = 0.05 * 2f64.sqrt();
+        assert!((left(&edge, &swept(0.85), 0.1) - in_corner).abs() < 1e-3);
+    }
+
+    /// Where nothing is cleared, or the disc fits nowhere, as much is left as it is thick.
+    #[test]
+    fn nothing_cleared_or_nothing_in_reach_leaves_the_radius() {
+        let edge = Edge::new(square(1.0));
+        assert_eq!(left(&edge, &[], 0.1), 0.1);
+        assert_eq!(left(&edge, &[vec![square(0.5)]], 1.2), 1.2);
+        let piece = Edge::around(square(1.0));
+        assert_eq!(left(&piece, &[], 0.1), 0.1);
+    }
+}

@@ -141,3 +141,48 @@ impl Reading {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn way(places: &[Place], keep: Keep) -> Vec<Event> {
+        let one = |pair: &[Place]| {
+            let (from, to, aside) = (pair[0], pair[1], [[0.0; 2]; 2]);
+            Event::Move(Move { block: None, from, to, arc: None, keep, feed: 1.0, aside })
+        };
+        places.windows(2).map(one).collect()
+    }
+
+    fn rounds(moves: Vec<Event>) -> Vec<usize> {
+        let events: Vec<Event> = std::iter::once(Event::Thread([0.0; 2], None)).chain(moves).collect();
+        let run = Run { lines: (1..=events.len() as u32).collect(), events, ..Run::default() };
+        let found = contours(&run);
+        assert_eq!(found.len(), 1);
+        found[0].rounds.iter().map(|round| round.moves.len()).collect()
+    }
+
+    /// With registers, a way in that comes by the thread again is not round yet; without them, being back is all there is.
+    #[test]
+    fn a_way_in_over_its_own_thread_ends_no_round_where_registers_are_used() {
+        let (hook, out) = ([[0.0, 0.0], [0.1, 0.0], [0.0, 0.0]], [[0.0, 0.0], [0.0, 1.0]]);
+        let round = [[0.0, 1.0], [1.0, 1.0], [0.0, 1.0]];
+        let back = [[0.0, 1.0], [0.0, 0.0]];
+        let whole = |keep: Keep| {
+            let parts = [way(&hook, Keep::On), way(&out, Keep::On), way(&round, keep), way(&back, Keep::On)];
+            rounds(parts.concat())
+        };
+        assert_eq!(whole(Keep::Left(1)), [6]);
+        assert_eq!(whole(Keep::On), [2, 4]);
+    }
+
+    #[test]
+    fn turning_compensation_on_again_begins_a_round() {
+        let parts = [
+            way(&[[0.0, 0.0], [0.0, 1.0]], Keep::Left(1)),
+            way(&[[0.0, 1.0], [0.0, 0.9]], Keep::On),
+            way(&[[0.0, 0.9], [0.0, 1.0], [1.0, 1.0]], Keep::Left(2)),
+        ];
+        assert_eq!(rounds(parts.concat()), [2, 2]);
+    }
+}

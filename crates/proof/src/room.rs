@@ -143,6 +143,28 @@ mod tests {
         assert_eq!(farthest(&square, &path(0.1), 0.51), None);
     }
 
+    /// An ell with corners of every kind, turned: its room, and what a way in it leaves, turn with it.
+    #[test]
+    fn a_turned_target_has_the_same_room() {
+        let ell = [[0.0, 0.0], [2.0, 0.0], [2.0, 0.8], [1.3, 0.9], [0.9, 1.4], [0.8, 2.0], [0.0, 2.0]];
+        let way = [[0.2, 0.2], [0.7, 0.2], [0.2, 0.7]];
+        let turned = |places: &[Place], by: f64| -> Vec<Place> {
+            let (sin, cos) = by.sin_cos();
+            places.iter().map(|p| [cos * p[0] - sin * p[1], sin * p[0] + cos * p[1]]).collect()
+        };
+        for radius in [0.1, 0.3] {
+            let plain = farthest(&ell, &way, radius).unwrap();
+            let room = grown(&[vec![ell.to_vec()]], -radius);
+            let engine = Region::new(&[way.to_vec()]).deepest(room.iter().flatten()).0;
+            assert!((plain - engine).abs() < 4e-5 + radius * 1.3e-4, "{radius}: {plain} {engine}");
+            for k in 1..12 {
+                let by = 0.53 * f64::from(k);
+                let found = farthest(&turned(&ell, by), &turned(&way, by), radius).unwrap();
+                assert!((found - plain).abs() < 4e-5, "{radius} {by}: {found} {plain}");
+            }
+        }
+    }
+
     /// Wheels with teeth of every roundness: the engine's own shrinking finds the same.
     #[test]
     fn the_engine_finds_the_same_room() {

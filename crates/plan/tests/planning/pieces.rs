@@ -298,6 +298,8 @@ fn a_piece_may_be_begun_beside_its_block() {
     near("way in", line("s.e.wire.passes.0.lead_in_and_back_mm"), 9.0 + off - wire.passes[0].offset_mm, 1e-9);
     let open = plan.remarks.iter().find(|remark| remark.code == "open-frame").unwrap();
     assert!(open.cures[0].contains("both sides of the gap"), "{open:?}");
+    let way = format!("from X 0.000 Y {:.3} to X 0.000 Y {:.3} opens", start.y_mm, 6.0 * start.y_mm.signum());
+    assert!(open.message.contains(&way), "{way} is not in {}", open.message);
     let text = &planned.programs[&section.programs[0].path];
     assert!(text.contains("BESIDE THE BLOCK: NO HOLE") && !text.contains("START HOLE"), "{text}");
 }
@@ -323,6 +325,22 @@ fn the_way_in_is_the_shortest_but_not_through_the_clamps() {
     assert!(x < -20.0 && y.abs() < 1e-9, "{x} {y}");
     let [x, y] = place("top", [0.0, 6.0]);
     assert!(y < -15.0 || x.abs() > 20.0, "{x} {y}");
+}
+
+/// A boss 2 wide is nearer to the block's side than its shoulders, and too short to begin on beside a face of 16.
+#[test]
+fn a_way_in_meets_a_long_face_rather_than_a_near_short_one() {
+    let words = format!("{FROM_EDGE}corner_tolerance = 0.2\n");
+    let boss = |width: f64| {
+        let h = width / 2.0;
+        let corners =
+            [[-8.0, -2.0], [8.0, -2.0], [8.0, 2.0], [h, 2.0], [h, 6.0], [-h, 6.0], [-h, 2.0], [-8.0, 2.0]];
+        let plan = cut_out(polygon(&corners).moved(outline::Vector::new(0.0, 4.0)), &words).plan();
+        let wire = piece(&plan).wire.clone().unwrap_or_else(|| panic!("{:#?}", plan.remarks));
+        wire.lead_in.last().map(|place| place[1]).unwrap_or_default()
+    };
+    near("on a shoulder", boss(2.0), 6.0, 1e-9);
+    near("on the boss", boss(5.0), 10.0, 1e-9);
 }
 
 /// A round piece is met on its arc, square to the block's side.
@@ -368,6 +386,11 @@ fn an_open_frame_must_be_wide_enough() {
     assert!(one.wire.is_none() && one.start_limits.cures[0].change.contains("cut_from"));
     assert!(one.start_limits.cures.iter().all(|cure| !cure.change.contains("hole")));
     assert_eq!(one.start_limits.largest_hole_mm, 0.0);
+    // 2.05 of block beside the piece, and the kerf leaves less than 2 of it.
+    let plan = cut_out(rectangle(16.0, 12.0), FROM_EDGE).section("cut_from = [20.1, 16.1]\n").plan();
+    let one = piece(&plan);
+    assert!(one.wire.is_none() && one.start_limits.cures[0].change.contains("cut_from"), "{one:?}");
+    assert!(one.start_limits.cures.iter().all(|cure| !cure.change.contains("hole")));
 }
 
 /// A hole beside the piece has no room in a narrow block that is wide enough for an open frame.

@@ -52,6 +52,7 @@ enum Wrong {
     IntoThePiece,
     OffThePiece,
     TabShort,
+    TabIntoThePiece,
 }
 
 fn program(wrong: Wrong, centre: bool) -> Text {
@@ -133,7 +134,8 @@ fn tab(text: &mut Text, i: usize, wrong: Wrong, centre: bool) {
     begin(text, i, if i == 0 { TAB_FEED } else { FEEDS[i] }, "G42", centre);
     let far = TAB + 2.0 * clears() + 0.02;
     let far = if wrong == Wrong::TabShort && i == 1 { far - 0.1 } else { far };
-    text.push(format!("G01 X{:.4} Y{:.4}", -far, 2.0 + out));
+    let into = if wrong == Wrong::TabIntoThePiece && i == 0 { 0.01 } else { 0.0 };
+    text.push(format!("G01 X{:.4} Y{:.4}", -far, 2.0 + out - into));
     finish(text);
 }
 
@@ -208,12 +210,18 @@ fn each_damage_is_named() {
         (Wrong::SkimLast, "skim-of-loose-piece"),
         (Wrong::IntoThePiece, "off-edge"),
         (Wrong::TabShort, "not-closed"),
+        (Wrong::TabIntoThePiece, "off-edge"),
     ];
     for centre in [false, true] {
         for (wrong, code) in damages {
             let found = codes(&evidence(&program(wrong, centre), centre));
             assert!(found.iter().any(|one| one == code), "{wrong:?} {centre}: {found:?}");
         }
+    }
+    // It says which cut it speaks of.
+    for (wrong, says) in [(Wrong::TabIntoThePiece, "the tab's cut: "), (Wrong::IntoThePiece, "pass 1: ")] {
+        let proof = prove(&evidence(&program(wrong, true), true));
+        assert!(proof.faults.iter().any(|fault| fault.message.contains(says)), "{:?}", proof.faults);
     }
     // A piece that the plan does not name falls all the same.
     let mut unnamed = evidence(&program(Wrong::NoStop, false), false);
