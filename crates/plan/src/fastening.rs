@@ -31,7 +31,8 @@ pub fn of(
         return (None, Vec::new());
     }
     let ground = Ground { joint: halves.map(joint), ..ground(section, studied, frame) };
-    let found = placed(&ground, &holes);
+    let wanted: Vec<(Wanted, u32)> = holes.iter().map(|hole| (hole.wanted, hole.count)).collect();
+    let found = placed(&ground, &wanted);
     let mut fastening = Fastening { made: FasteningMade::Soft, holes: Vec::new(), refused: Vec::new() };
     let mut remarks: Vec<Remark> = both_locate(section).into_iter().collect();
     for (hole, found) in holes.iter().zip(found) {
@@ -86,15 +87,16 @@ fn joint(halves: &Halves) -> Joint {
 }
 
 /// Places of each kind: kinds that come first leave less to the others, so other orders are tried until all find room.
-fn placed(ground: &Ground, holes: &[Hole]) -> Vec<Found> {
+fn placed(ground: &Ground, wanted: &[(Wanted, u32)]) -> Vec<Found> {
     let mut first: Option<Vec<Found>> = None;
-    for order in orders(holes.len()) {
+    for order in orders(wanted.len()) {
         let mut ground = ground.clone();
-        let mut found: Vec<Found> = vec![Vec::new(); holes.len()];
+        let mut found: Vec<Found> = vec![Vec::new(); wanted.len()];
         for &i in &order {
-            found[i] = places::best(&ground, holes[i].wanted, holes[i].count);
+            let (one, count) = wanted[i];
+            found[i] = places::best(&ground, one, count);
             if places::room(&found[i]) >= 0.0 {
-                ground.taken.extend(found[i].iter().map(|(at, _)| (*at, holes[i].wanted.diameter)));
+                ground.taken.extend(found[i].iter().map(|(at, _)| (*at, one.diameter)));
             }
         }
         if found.iter().all(|one| places::room(one) >= 0.0) {
@@ -302,5 +304,29 @@ mod tests {
         sorted.sort();
         sorted.dedup();
         assert_eq!((found.len(), sorted.len()), (6, 6));
+    }
+
+    /// A small hole stands in the middle of a narrow block, where the large one then finds no room on either side of it: placed the
+    /// other way round both do, in a block of 23 to 30 by 11. In one of 22 no order helps.
+    #[test]
+    fn another_order_finds_room_where_the_given_one_does_not() {
+        let alone = |diameter: f64, to_side: f64| (Wanted { diameter, to_side, to_opening: 1.0 }, 1);
+        let (small, large) = (alone(2.0, 2.0), alone(6.0, 5.0));
+        let room = |long: f64, wanted: &[(Wanted, u32)]| {
+            let ground = Ground {
+                size: [long, 11.0],
+                pieces: Vec::new(),
+                openings: Vec::new(),
+                bores: Vec::new(),
+                taken: Vec::new(),
+                joint: None,
+            };
+            let found = placed(&ground, wanted);
+            assert_eq!(found.len(), wanted.len());
+            found.iter().map(places::room).fold(f64::INFINITY, f64::min)
+        };
+        assert!(room(26.0, &[large, small]) >= 0.0);
+        assert!(room(26.0, &[small, large]) >= 0.0);
+        assert!(room(22.0, &[small, large]) < 0.0 && room(22.0, &[large, small]) < 0.0);
     }
 }

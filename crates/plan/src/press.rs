@@ -7,7 +7,7 @@ use crate::rule::Rule;
 use crate::rules::force as rules;
 use crate::stroke;
 use job::{Job, Shop, Stripper};
-use package::{Forces, PlanSection, Press, SectionKind, Stroke};
+use package::{Forces, PlanSection, Press, SectionKind, Side, Stroke};
 use remark::Remark;
 
 /// A whole die in its press.
@@ -62,7 +62,7 @@ pub fn load(reckoning: &mut Reckoning, job: &Job, shop: &Shop, sections: &[PlanS
     };
     let thickness = reckoning.figure("job:sheet.thickness_mm")?;
     let cures = stroke::cures(&entering, springs, use_at_most.value * rating.value, thickness.value);
-    let remarks = packed(reckoning, sections).into_iter().chain(short(&press, cures)).collect();
+    let remarks = packed(reckoning, sections).into_iter().chain(short(&press, sections, cures)).collect();
     Some(Loaded { press, stroke, remarks })
 }
 
@@ -92,7 +92,7 @@ fn of_shop(reckoning: &mut Reckoning, shop: &Shop) -> [Figure; 2] {
 }
 
 /// The remark on a press that is too small.
-fn short(press: &Press, cures: Vec<String>) -> Option<Remark> {
+fn short(press: &Press, sections: &[PlanSection], cures: Vec<String>) -> Option<Remark> {
     if press.holds {
         return None;
     }
@@ -105,9 +105,13 @@ fn short(press: &Press, cures: Vec<String>) -> Option<Remark> {
         -kn(press.reserve_n)
     );
     let packed = press.forces.push_through_n > press.forces.cutting_n;
+    let straight = sections.iter().any(|section| !is_relieved(section));
     let mut remark = Remark::warning("press-short", message);
     if packed {
-        remark = remark.cure("relief below a short land, which holds fewer slugs");
+        remark = remark.cure(match straight {
+            true => "relief below a short land, which holds fewer slugs",
+            false => "a shorter land, which holds fewer slugs",
+        });
     }
     let rating = kn(press.needed_n / press.use_at_most).ceil();
     let remark = cures.into_iter().fold(remark, Remark::cure);
@@ -120,19 +124,34 @@ fn packed(reckoning: &Reckoning, sections: &[PlanSection]) -> Option<Remark> {
     let said = sections.iter().filter_map(|section| {
         let (push, cut) = (section.forces.push_through_n?, section.forces.cutting_n?);
         let slugs = value(&format!("{}.forces.slugs_held", section.id))?;
-        (push > cut).then(|| format!("`{}` ({slugs} slugs, {:.1} times)", section.id, push / cut))
+        let words = format!("`{}` ({slugs} slugs, {:.1} times)", section.id, push / cut);
+        (push > cut).then_some((section, words))
     });
-    let said: Vec<String> = said.collect();
+    let (packed, said): (Vec<&PlanSection>, Vec<String>) = said.unzip();
     let message = format!(
         "pushing slugs through the straight land takes more than cutting: section {}",
         said.join(", ")
     );
     let land = (5.0 * value("job:sheet.thickness_mm")?).clamp(1.0, 3.0);
+    // What is relieved already has as short a land as it was given.
+    let straight = packed.iter().any(|section| !is_relieved(section));
+    let longer = packed.iter().flat_map(|section| &section.contours).any(|one| one.land_mm > land);
+    let cure = match (straight, longer) {
+        (true, _) => Some(format!(
+            "relief below a land of about {land:.1}: `land = \"{land:.1} mm\"`, `relief_deg = 0.5`"
+        )),
+        (false, true) => Some(format!("a shorter land, about {land:.1}: `land = \"{land:.1} mm\"`")),
+        (false, false) => None,
+    };
     (!said.is_empty()).then(|| {
-        Remark::warning("slugs-packed", message)
-            .cure(format!(
-                "relief below a land of about {land:.1}: `land = \"{land:.1} mm\"`, `relief_deg = 0.5`"
-            ))
-            .cure("`push_through` in [forces], where your own slugs go more easily")
+        let remark = Remark::warning("slugs-packed", message);
+        let remark = cure.into_iter().fold(remark, Remark::cure);
+        remark.cure("`push_through` in [forces], where your own slugs go more easily")
     })
+}
+
+/// Whether all openings of a section widen below their lands.
+fn is_relieved(section: &PlanSection) -> bool {
+    let openings = section.contours.iter().filter(|one| one.side == Side::Inside);
+    openings.into_iter().all(|one| one.relief_deg > 0.0)
 }

@@ -17,6 +17,9 @@ use outline::{Outline, Point};
 use package::{self as published, BulgeVertex};
 use remark::Remark;
 
+/// From this on nobody lifts a core out by hand, kg: common practice, no source.
+const LIFTED_FROM_KG: f64 = 10.0;
+
 /// What a program needs of an edge.
 #[derive(Debug)]
 pub struct Wired {
@@ -161,7 +164,11 @@ impl Wired {
     }
 
     /// What a person should know of what falls.
-    pub fn remarks(&self, setting: Setting, cores: &[published::Core]) -> Option<Remark> {
+    pub fn remarks(&self, setting: Setting, cores: &[published::Core]) -> Vec<Remark> {
+        self.not_held(setting, cores).into_iter().chain(heavy(setting, cores)).collect()
+    }
+
+    fn not_held(&self, setting: Setting, cores: &[published::Core]) -> Option<Remark> {
         let loose = cores.iter().filter(|core| !core.held);
         let heaviest = loose.map(|core| core.mass_g).fold(0.0, f64::max);
         // What a joint parts is spoken of with the joint.
@@ -257,6 +264,21 @@ impl Wired {
                 .collect(),
         }
     }
+}
+
+/// What comes out of the block and is no load for one pair of hands stretched out over a machine's table.
+fn heavy(setting: Setting, cores: &[published::Core]) -> Option<Remark> {
+    let heaviest = cores.iter().map(|core| core.mass_g / 1e3).fold(0.0, f64::max);
+    (heaviest >= LIFTED_FROM_KG).then(|| {
+        let (id, what) =
+            (&setting.edge.id, if setting.opening.is_outside() { "a piece" } else { "a core" });
+        let message = format!(
+            "edge `{id}` frees {what} of {heaviest:.1} kg: nobody holds that by hand, and it may tilt and jam as it comes free"
+        );
+        Remark::warning("heavy-core", message)
+            .place(setting.edge.place.clone())
+            .cure("carry it from below before its last metal is cut, and lift it out by gear with a thread or a magnet rated for it; local rules on lifting decide")
+    })
 }
 
 fn bulges(outline: &Outline) -> Vec<BulgeVertex> {

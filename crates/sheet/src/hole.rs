@@ -39,7 +39,7 @@ pub fn from_outside(start: &Start) -> bool {
 pub fn way_in(ink: &mut Ink, start: &Start) {
     if let Some(edge) = start.nearest_edge_mm.filter(|_| from_outside(start)) {
         ink.stroke(LineKind::LeadIn, Path::open(&[[start.x_mm, start.y_mm], edge]));
-        ink.mark(Mark::LeadIn);
+        ink.mark(Mark::WayIn);
     }
 }
 

@@ -36,6 +36,8 @@ pub enum Mark {
     Tab,
     /// From the hole to the edge.
     LeadIn,
+    /// From beside the block to the edge.
+    WayIn,
     /// Metal left in a corner.
     MissedCorner,
     /// Where the opening is narrowest.
@@ -75,6 +77,7 @@ impl Mark {
             Self::HeldCore => "core, held",
             Self::Tab => "tab, cut last: STAY",
             Self::LeadIn => "lead-in, ring: thread",
+            Self::WayIn => "way into the block",
             Self::MissedCorner => "corner left, depth",
             Self::Narrowest => "narrowest place",
             Self::Peak => "greatest tension",
@@ -129,8 +132,10 @@ impl Mark {
                 tab::bracket(items, [[x + 3.0, y - 1.6], [x + 3.0, y + 1.6]], [-1.2, 0.0]);
                 tab::bracket(items, [[x + 9.0, y - 1.6], [x + 9.0, y + 1.6]], [1.2, 0.0]);
             }
-            Self::LeadIn => {
-                items.push(Item::Stroke(LineKind::LeadIn, Path::circle(x + 1.5, y, 0.8)));
+            Self::LeadIn | Self::WayIn => {
+                if self == Self::LeadIn {
+                    items.push(Item::Stroke(LineKind::LeadIn, Path::circle(x + 1.5, y, 0.8)));
+                }
                 items.push(line(LineKind::LeadIn));
                 wire::half_arrow(items, [x, y], [x + 12.0, y], 1.0);
             }

@@ -78,7 +78,7 @@ pub fn lead_in(ink: &mut Ink, wire: &Wire, threaded: bool) {
     }
     let size = ink.paper(1.0);
     half_arrow(&mut ink.items, *before, *end, size);
-    ink.mark(Mark::LeadIn);
+    ink.mark(if threaded { Mark::LeadIn } else { Mark::WayIn });
 }
 
 /// The left half of an arrowhead at `end`, a line: nothing solid that could be taken for a room that is short.

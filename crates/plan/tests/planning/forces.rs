@@ -142,6 +142,22 @@ fn slugs_in_the_land() {
     }
 }
 
+/// Too many slugs in a straight land ask for relief; below a relief for a shorter land; where both are had, for neither.
+#[test]
+fn slugs_that_pack_name_what_is_not_had_yet() {
+    let cures = |words: &str| {
+        let sheet = "[sheet]\nshear_strength_mpa = 300\nthickness = 0.2\nclearance = 0.02\n[forces]\npush_through = 0.9\n";
+        let plan = Bench::new(disk(30.0), 20.0).sheet(sheet).edge(PIERCE).relief(words).plan();
+        let packed = plan.remarks.into_iter().find(|remark| remark.code == "slugs-packed");
+        packed.unwrap_or_else(|| panic!("not packed: {words}")).cures
+    };
+    assert!(cures("relief_deg = 0\n")[0].contains("relief below a land of about 1.0"));
+    let long = cures("land = 5\nrelief_deg = 0.5\n");
+    assert!(long[0].starts_with("a shorter land, about 1.0"), "{long:?}");
+    let short = cures("land = 1\nrelief_deg = 0.5\n");
+    assert!(short.len() == 1 && short[0].contains("push_through"), "{short:?}");
+}
+
 const SHEET: &str = "[sheet]\nmetal = \"CuSn6 half hard\"\nthickness = 0.2\n";
 
 #[test]

@@ -54,6 +54,22 @@ fn a_heavy_core_hangs_on_a_tab_until_somebody_is_there() {
     assert_eq!((text.matches("M60").count(), text.matches("M50").count()), (3, 3));
 }
 
+/// 160 x 100 x 80 of tool steel, 7.7 g a cubic centimetre, is 9.86 kg, at 84 high it is 10.3: lifted by gear.
+#[test]
+fn a_core_that_no_one_holds_by_hand_is_said_to_be_one() {
+    let said = |height: f64| {
+        let plan = Bench::new(rounded_rectangle(160.0, 100.0, 2.0), height).size([220.0, 160.0]).plan();
+        let heavy = plan.remarks.iter().find(|remark| remark.code == "heavy-core").cloned();
+        (edge(&plan, 0).cores.iter().map(|core| core.mass_g / 1e3).sum::<f64>(), heavy)
+    };
+    let (light, none) = said(80.0);
+    assert!((9.6..10.0).contains(&light) && none.is_none(), "{light} {none:?}");
+    let (mass, heavy) = said(84.0);
+    let heavy = heavy.unwrap_or_else(|| panic!("nothing said of {mass}"));
+    assert!(heavy.message.contains(&format!("a core of {mass:.1} kg")), "{}", heavy.message);
+    assert!(heavy.cures[0].contains("local rules"), "{:?}", heavy.cures);
+}
+
 #[test]
 fn light_cores_fall_at_a_stop_and_dust_is_flushed() {
     let plan = Bench::new(rounded_rectangle(2.4, 1.2, 0.2), 20.0).plan();

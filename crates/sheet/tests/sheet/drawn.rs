@@ -331,6 +331,8 @@ fn a_start_from_outside_is_drawn_without_a_hole() {
     for said in ["start hole", "room", "cleans up", "electrode"] {
         assert!(!words.iter().any(|word| word.contains(said)), "{said}: {words:?}");
     }
+    assert!(words.iter().any(|word| word == "way into the block"), "{words:?}");
+    assert!(!words.iter().any(|word| word.contains("ring")), "{words:?}");
     let round = |item: &Item| match item {
         Item::Stroke(LineKind::StartHole | LineKind::LeadIn, path) => {
             path.vertices.iter().any(|v| v[2] != 0.0)
