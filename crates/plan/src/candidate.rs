@@ -360,13 +360,14 @@ pub fn clean_up(reckoning: &mut Reckoning, setting: Setting, hole: &Hole, place:
     )
 }
 
-/// Minutes of one pass. `further`: what it goes beyond once around and its overlap, mm; negative where it stops short.
+/// Minutes of one pass. `further`: what it goes beyond once around and its overlap, mm; negative where it stops short. `back`:
+/// whether the wire goes back to where it came from, and is not cut at the end of its way.
 pub fn pass_minutes(
     reckoning: &mut Reckoning,
     setting: Setting,
     cutting: &Cutting,
     pass: usize,
-    (feeds, lead_in, further): (Feeds, &LeadIn, f64),
+    (feeds, lead_in, further, back): (Feeds, &LeadIn, f64, bool),
 ) -> Figure {
     let key = format!("{}wire.passes.{pass}.", setting.head);
     let centre = &cutting.centres[pass][0];
@@ -377,10 +378,9 @@ pub fn pass_minutes(
         "length of the lines and arcs",
         &[],
     );
-    // Through the frame the wire goes in and not back.
-    let (times, how) = match setting.edge.start.at_block_edge() {
-        true => (1.0, "length of the lead-in less the offset, once"),
-        false => (2.0, "length of the lead-in less the offset, twice"),
+    let (times, how) = match back {
+        true => (2.0, "length of the lead-in less the offset, twice"),
+        false => (1.0, "length of the lead-in less the offset, once: the wire is cut where the pass ends"),
     };
     let lead = reckoning.measured(
         At(&key, "lead_in_and_back_mm"),

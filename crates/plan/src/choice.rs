@@ -188,8 +188,11 @@ fn minutes(setting: Setting, hole: &Hole, cutting: &Cutting, way: &Candidate) ->
     let Some(lead_in) = &way.lead_in else { return f64::INFINITY };
     let silent = &mut Reckoning::silent();
     let feeds = Feeds::of(silent, setting, cutting.passes.row);
+    let back = !setting.opening.is_outside();
     let cut: f64 = (0..cutting.passes.passes.len())
-        .map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0)).value)
+        .map(|pass| {
+            candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0, back)).value
+        })
         .sum();
     // Half-rounds are ground with the joint's faces, whatever their form.
     let burn = hole.burned.map_or(0.0, |terms| {

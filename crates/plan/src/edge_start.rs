@@ -94,7 +94,10 @@ fn minutes_of(setting: Setting, cutting: &Cutting, way: &Candidate) -> f64 {
     let silent = &mut Reckoning::silent();
     let feeds = Feeds::of(silent, setting, cutting.passes.row);
     let all = 0..cutting.passes.passes.len();
-    all.map(|pass| candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0)).value).sum()
+    all.map(|pass| {
+        candidate::pass_minutes(silent, setting, cutting, pass, (feeds, lead_in, 0.0, false)).value
+    })
+    .sum()
 }
 
 /// The best way in.

@@ -289,8 +289,7 @@ impl Setup<'_> {
     /// Passes in one threading. Whether a core is loose afterwards.
     fn passes(&mut self, i: usize, cut: &Cut, which: std::ops::Range<usize>) -> Result<bool, WriteFault> {
         let has_main = which.start == 0 && cut.wired.tilted.is_none();
-        let stays = has_main && cut.wired.attended() || cut.wired.is_piece();
-        let ends = if stays { Ends::Where } else { Ends::InHole };
+        let ends = if cut.wired.goes_back(which.start) { Ends::InHole } else { Ends::Where };
         for pass in which {
             let first = self.writer.comment(&format!("EDGE {} PASS {}", cut.id, pass + 1));
             if pass == 0 {
@@ -361,10 +360,10 @@ impl Setup<'_> {
         Ok(())
     }
 
-    /// The lead-in's bends, up to the leg that meets the edge.
-    fn bends(&mut self, cut: &Cut, pass: usize) -> Result<(), WriteFault> {
+    /// The lead-in's bends, up to the leg that meets the edge, at its share of a pass's feed.
+    fn bends(&mut self, cut: &Cut, feed: f64) -> Result<(), WriteFault> {
         let way = &cut.wired.lead_in.way;
-        self.writer.feed(feed(cut, pass) * self.head.lead_in_share)?;
+        self.writer.feed(feed * self.head.lead_in_share)?;
         for bend in &way[1..way.len() - 1] {
             self.writer.line(bend.x, bend.y)?;
         }
@@ -384,7 +383,7 @@ impl Setup<'_> {
         let number = register(&self.registers, wired.cutting.passes.passes[pass].offset.value);
         let pieces = wired.free().pieces(&wired.cutting.edges[pass][0]);
         let meets = wired.lead_in.meets();
-        self.bends(cut, pass)?;
+        self.bends(cut, feed(cut, pass))?;
         self.writer.left(number);
         self.writer.line(meets.x, meets.y)?;
         self.writer.feed(feed(cut, pass))?;
@@ -407,7 +406,7 @@ impl Setup<'_> {
         let pieces = wired.free().pieces(&wired.cutting.centres[pass][0]);
         let (meets, inward) = arrival(cut, 0.0);
         let arrives = meets + inward * offset;
-        self.bends(cut, pass)?;
+        self.bends(cut, feed(cut, pass))?;
         let rolls = if pass > 0 { roll_on(cut, arrives, inward, offset) } else { None };
         match rolls {
             None => self.writer.line(arrives.x, arrives.y)?,
@@ -442,7 +441,7 @@ impl Setup<'_> {
         let (cutting, overlap) = (&cut.wired.cutting, cut.wired.lead_in.overlap);
         let Some(tab) = &cut.wired.tab else { return Ok([first, first]) };
         let offset = cutting.passes.passes[pass].offset.value;
-        self.bends(cut, pass)?;
+        self.bends(cut, if pass == 0 { tab.came_in.value } else { feed(cut, pass) })?;
         let (pieces, from, to) = match self.head.dialect.output {
             Output::Register => {
                 self.writer.right(register(&self.registers, offset));

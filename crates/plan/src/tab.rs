@@ -32,6 +32,8 @@ pub struct Tab {
     pub width: Figure,
     /// Minutes of cutting it.
     pub minutes: Figure,
+    /// Feed of the pass that came in last where the wire comes in to cut it.
+    pub came_in: Figure,
     /// Minutes of each skim of the place where it stood, where a piece is cut out.
     pub dress: Vec<Figure>,
     /// Where the main cut stops: on the edge, and the wire's centre.
@@ -83,10 +85,17 @@ pub fn of(
     let width = width(reckoning, setting, cutting, core, (to, &stop));
     let way = stop.way;
     let from = Place { edge: Outline::nearest(&cutting.edges[0][0], stop.centre).point, centre: stop.centre };
-    let minutes = minutes(reckoning, setting, (feeds, lead_in), way, cutting.passes.main());
     let skims = if outside { cutting.passes.passes.len() - 1 } else { 0 };
-    let dress = (0..skims).map(|i| dress(reckoning, setting, feeds, minutes, i)).collect();
-    Some(Tab { width, minutes, dress, from, to, way, core: wanted })
+    let over = measured(reckoning, setting, lead_in, way, cutting.passes.main());
+    // A piece has been skimmed by then, and its way in is as open as it was for the last skim.
+    let came_in = if skims > 0 { feeds.skim } else { feeds.main };
+    let minutes = minutes(reckoning, (setting, "wire.tab.minutes"), over, [feeds.main, came_in]);
+    let dress = |i: usize| {
+        let key = format!("wire.tab.dress.{i}.minutes");
+        self::minutes(reckoning, (setting, &key), over, [feeds.skim; 2])
+    };
+    let dress = (0..skims).map(dress).collect();
+    Some(Tab { width, minutes, came_in, dress, from, to, way, core: wanted })
 }
 
 /// Width of the metal that stands: what is asked for, or more where that would end on a turn about a corner.
@@ -159,17 +168,6 @@ fn piece_tab(reckoning: &mut Reckoning, setting: Setting) -> Figure {
         &[],
     );
     reckoning.rule(At(setting.head, "wire.tab.asked_mm"), &rules::PIECE_TAB, [stated, perimeter])
-}
-
-/// Minutes of one skim of the place where the tab stood: the tab's own at the skim's feed.
-fn dress(reckoning: &mut Reckoning, setting: Setting, feeds: Feeds, cut: Figure, i: usize) -> Figure {
-    reckoning.measured(
-        At(setting.head, &format!("wire.tab.dress.{i}.minutes")),
-        what("minutes of a skim where the tab stood", "T_d", "min"),
-        cut.value * feeds.main.value / feeds.skim.value,
-        "the tab's minutes, at the feed of a skim",
-        &[("T_tab", cut), ("f", feeds.main), ("f_s", feeds.skim)],
-    )
 }
 
 /// Where the main cut stops.
@@ -260,13 +258,14 @@ fn length_to(pieces: &[Segment], start: Point, distance: f64) -> Option<f64> {
     None
 }
 
-fn minutes(
+/// The way over the tab, how far it goes on, the lead-in, and the share of a feed on it.
+fn measured(
     reckoning: &mut Reckoning,
     setting: Setting,
-    (feeds, lead_in): (Feeds, &LeadIn),
+    lead_in: &LeadIn,
     way: f64,
     offset: f64,
-) -> Figure {
+) -> [Figure; 4] {
     let mut measured = |name, meaning, symbol, value, how: &str| {
         reckoning.measured(At(setting.head, name), what(meaning, symbol, "mm"), value, how, &[])
     };
@@ -295,11 +294,17 @@ fn minutes(
         what("share of the feed on the lead-in", "y", ""),
         &shop.lead_in_feed_factor,
     );
-    reckoning.rule(
-        At(setting.head, "wire.tab.minutes"),
-        &rules::TAB_MINUTES,
-        [way, overlap, lead, share, feeds.main],
-    )
+    [way, overlap, lead, share]
+}
+
+/// Minutes over the tab at this feed, the wire having come in there at that one last.
+fn minutes(
+    reckoning: &mut Reckoning,
+    (setting, key): (Setting, &str),
+    [way, overlap, lead, share]: [Figure; 4],
+    [feed, last]: [Figure; 2],
+) -> Figure {
+    reckoning.rule(At(setting.head, key), &rules::TAB_MINUTES, [way, overlap, lead, share, feed, last])
 }
 
 /// Distance from a place to a polygon's edge, mm.

@@ -163,6 +163,13 @@ impl Wired {
         usize::from(self.tilted.is_none())..self.cutting.passes.passes.len()
     }
 
+    /// Whether the wire goes back to where it came from at the end of a pass. Where somebody is there for what falls, or a piece
+    /// hangs on its tab, it is cut where it is.
+    pub fn goes_back(&self, pass: usize) -> bool {
+        let main = pass == 0 && self.tilted.is_none();
+        !(self.is_piece() || main && self.attended())
+    }
+
     /// What a person should know of what falls.
     pub fn remarks(&self, setting: Setting, cores: &[published::Core]) -> Vec<Remark> {
         self.not_held(setting, cores).into_iter().chain(heavy(setting, cores)).collect()
@@ -225,7 +232,7 @@ impl Wired {
             &[("f", feed)],
         );
         let further = if i == 0 || self.ends_at_tab(i) { self.further() } else { 0.0 };
-        let about = (self.feeds, &self.lead_in, further);
+        let about = (self.feeds, &self.lead_in, further, self.goes_back(i));
         let minutes = candidate::pass_minutes(reckoning, setting, &self.cutting, i, about);
         published::Pass {
             offset_mm: pass.offset.value,

@@ -199,19 +199,32 @@ impl Cut<'_> {
         faults
     }
 
+    fn one<'a>(&self, i: usize, round: &'a Round, extent: Extent<'a>, edge: &'a Edge) -> OnePass<'a>
+    where
+        Self: 'a,
+    {
+        OnePass { contour: self.contour, wire: self.wire, i, round, extent, edge, spot: self.spot }
+    }
+
     fn pass(&self, i: usize, round: &Round, extent: Extent, edge: &Edge) -> Done {
-        OnePass { contour: self.contour, wire: self.wire, i, round, extent, edge, spot: self.spot }.prove()
+        self.one(i, round, extent, edge).prove()
     }
 
     /// The main cut, and the cut of the tab that it leaves standing.
     fn main(&self, rounds: &Rounds, edge: &Edge) -> (Option<Done>, Option<Done>) {
         let Some(main) = &rounds.main else { return (None, None) };
-        let tab = rounds.tab.as_ref().map(|(_, round)| self.pass(0, round, Extent::Tab, edge));
+        let mut tab = rounds.tab.as_ref().map(|(_, round)| self.pass(0, round, Extent::Tab, edge));
         let extent = match rounds.holds {
             true => Extent::ButTab(tab.as_ref().map(|tab| tab.path.as_slice())),
             false => Extent::Whole,
         };
-        (Some(self.pass(0, main, extent, edge)), tab)
+        let main = self.pass(0, main, extent, edge);
+        if let (Some(tab), Some((_, round))) = (&mut tab, &rounds.tab) {
+            let cleared = main.kerf.as_deref().unwrap_or_default();
+            let fault = self.one(0, round, Extent::Tab, edge).hurries(&tab.path, cleared);
+            tab.faults.extend(fault);
+        }
+        (Some(main), tab)
     }
 
     /// The skims: all round an opening, up to the tab of a piece.

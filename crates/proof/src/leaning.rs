@@ -195,7 +195,7 @@ impl Leaning<'_> {
         if let Some(one) = self.round.moves.iter().find(|one| one.keep != Keep::On) {
             faults.push(self.fault(one.from, "register-other", "a register is used with the wire tilted"));
         }
-        faults.extend(feeds(contour, relief.feed_mm_per_min, &self.round.moves, self.spot));
+        faults.extend(feeds(contour, (relief.feed_mm_per_min, (0, 0.0)), &self.round.moves, self.spot));
         let offset = self.reach() + relief.stock_left_mm;
         let at_face = offset + contour.land_mm * self.tangent();
         for (what, planned, found) in [

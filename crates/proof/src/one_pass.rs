@@ -1,7 +1,7 @@
 //! One pass of a contour as its program cuts it: registers, feeds, its own edge, and what it sweeps.
 
 use crate::cut::LIMIT;
-use crate::engine::{Shape, grown, stroke};
+use crate::engine::{Shape, difference, grown, stroke};
 use crate::fault::Spot;
 use crate::flatten::Place;
 use crate::follow::centre;
@@ -12,10 +12,12 @@ use crate::rounds::{Edge, comes_round};
 use crate::stock::{Strayed, into, strayed};
 use crate::tab::closed;
 use crate::tangle::tangled;
-use package::{Contour, Fault, Pass, Wire};
+use package::{Contour, Fault, Pass, Tab, Wire};
 
 /// Feeds are written to so many mm/min.
 const FEED_STEP: f64 = 0.002;
+/// Less metal than this in a way is none, mm2.
+const DUST: f64 = 1e-3;
 
 /// How much of its edge a pass goes along.
 #[derive(Debug, Clone, Copy)]
@@ -199,12 +201,40 @@ impl OnePass<'_> {
 
     /// What is wrong with its registers and feeds.
     fn words(&self, pass: &Pass) -> Vec<Fault> {
-        let over_tab = matches!(self.extent, Extent::Tab) && self.i == 0;
-        let tab = self.wire.tab.as_ref().filter(|_| over_tab);
-        let feed = tab.map_or(pass.feed_mm_per_min, |tab| tab.feed_mm_per_min);
-        let mut faults = registers(self.contour, pass, &self.round.moves, self.spot);
-        faults.extend(feeds(self.contour, feed, &self.round.moves, self.spot));
+        let (feed, moves) = (self.feed(), &self.round.moves);
+        // A piece has been skimmed from the same place by then: whether its way in is open is looked at beside.
+        let open = self.tab().is_some() && self.edge.is_piece();
+        let skims = self.wire.passes.iter().skip(1).map(|skim| skim.feed_mm_per_min);
+        let on_way_in = skims.filter(|_| open).fold(feed, f64::max);
+        let arrives = |one: &Move| one.keep != Keep::On || self.edge.beside(one.to, pass.offset_mm);
+        let way_in = (moves.iter().position(arrives).map_or(0, |last| last + 1), on_way_in);
+        let mut faults = registers(self.contour, pass, moves, self.spot);
+        faults.extend(feeds(self.contour, (feed, way_in), moves, self.spot));
         faults
+    }
+
+    /// The tab that it cuts away.
+    fn tab(&self) -> Option<&Tab> {
+        self.wire.tab.as_ref().filter(|_| matches!(self.extent, Extent::Tab) && self.i == 0)
+    }
+
+    fn feed(&self) -> f64 {
+        self.tab().map_or(self.wire.passes[self.i].feed_mm_per_min, |tab| tab.feed_mm_per_min)
+    }
+
+    /// Where it comes in faster than it cuts, though what the main cut cleared leaves metal there.
+    pub fn hurries(&self, way: &[Place], cleared: &[Shape]) -> Option<Fault> {
+        let feed = self.feed();
+        let fast = self.round.moves.iter().find(|one| one.feed > feed + slack(feed))?;
+        let offset = self.wire.passes[self.i].offset_mm;
+        let arrives = way.iter().position(|place| self.edge.beside(*place, offset))?;
+        let metal = difference(&stroke(&way[..=arrives], self.reach() - LIMIT), cleared);
+        let most = metal.iter().filter_map(|shape| shape.first()).map(|outer| area(outer).abs());
+        (most.fold(0.0, f64::max) > DUST).then(|| {
+            let message =
+                format!("it comes in at {:.4} mm/min through metal, {feed:.4} is its feed", fast.feed);
+            self.fault(fast.block, fast.from, "feed", &message)
+        })
     }
 }
 
@@ -238,19 +268,29 @@ fn registers(contour: &Contour, pass: &Pass, moves: &[Move], spot: &Spot) -> Vec
     faults
 }
 
-/// The first feed of a pass that is not its own.
-pub fn feeds(contour: &Contour, feed: f64, moves: &[Move], spot: &Spot) -> Option<Fault> {
-    let slack = FEED_STEP.max(0.005 * feed);
+/// The first feed of a pass that is not its own. So many moves of its way in may be as fast as another one.
+pub fn feeds(
+    contour: &Contour,
+    (feed, way_in): (f64, (usize, f64)),
+    moves: &[Move],
+    spot: &Spot,
+) -> Option<Fault> {
     let lead = |i: usize| moves[i].keep == Keep::On || (i > 0 && moves[i - 1].keep == Keep::On) || i == 0;
     let wrong = |(i, one): &(usize, &Move)| {
-        let least = if lead(*i) { 0.1 * feed } else { feed - slack };
-        one.feed > feed + slack || one.feed < least
+        let least = if lead(*i) { 0.1 * feed } else { feed - slack(feed) };
+        let most = if *i < way_in.0 { way_in.1 } else { feed };
+        one.feed > most + slack(most) || one.feed < least
     };
     moves.iter().enumerate().find(wrong).map(|(_, one)| {
         let message =
             format!("contour `{}`: feed {:.4} where the plan has {feed:.4} mm/min", contour.id, one.feed);
         spot.block(one.block).at(one.from).fault("feed", message)
     })
+}
+
+/// How far a feed may be off as it is written.
+fn slack(feed: f64) -> f64 {
+    FEED_STEP.max(0.005 * feed)
 }
 
 type Refused = (&'static str, Option<u32>, Place, String);

@@ -143,26 +143,41 @@ mod tests {
         assert_eq!(farthest(&square, &path(0.1), 0.51), None);
     }
 
-    /// An ell with corners of every kind, turned: its room, and what a way in it leaves, turn with it.
+    /// Ells, turned: their room, and what a way in it leaves, turn with them. One way leaves most at the ends, the other about the
+    /// corner that the disc goes around.
     #[test]
     fn a_turned_target_has_the_same_room() {
-        let ell = [[0.0, 0.0], [2.0, 0.0], [2.0, 0.8], [1.3, 0.9], [0.9, 1.4], [0.8, 2.0], [0.0, 2.0]];
-        let way = [[0.2, 0.2], [0.7, 0.2], [0.2, 0.7]];
+        let blunt = vec![[0.0, 0.0], [2.0, 0.0], [2.0, 0.8], [1.3, 0.9], [0.9, 1.4], [0.8, 2.0], [0.0, 2.0]];
+        let ell = vec![[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [1.0, 1.0], [1.0, 2.0], [0.0, 2.0]];
+        let near = vec![[0.2, 0.2], [0.7, 0.2], [0.2, 0.7]];
+        let short = vec![
+            [0.3, 0.3],
+            [1.7, 0.3],
+            [1.7, 0.7],
+            [1.0, 0.7],
+            [0.6, 0.6],
+            [0.7, 1.0],
+            [0.7, 1.7],
+            [0.3, 1.7],
+        ];
         let turned = |places: &[Place], by: f64| -> Vec<Place> {
             let (sin, cos) = by.sin_cos();
             places.iter().map(|p| [cos * p[0] - sin * p[1], sin * p[0] + cos * p[1]]).collect()
         };
-        for radius in [0.1, 0.3] {
-            let plain = farthest(&ell, &way, radius).unwrap();
-            let room = grown(&[vec![ell.to_vec()]], -radius);
-            let engine = Region::new(&[way.to_vec()]).deepest(room.iter().flatten()).0;
+        for (target, way, radius) in [(&blunt, &near, 0.1), (&blunt, &near, 0.3), (&ell, &short, 0.3)] {
+            let plain = farthest(target, way, radius).unwrap();
+            let room = grown(&[vec![target.clone()]], -radius);
+            let engine = Region::new(std::slice::from_ref(way)).deepest(room.iter().flatten()).0;
             assert!((plain - engine).abs() < 4e-5 + radius * 1.3e-4, "{radius}: {plain} {engine}");
             for k in 1..12 {
                 let by = 0.53 * f64::from(k);
-                let found = farthest(&turned(&ell, by), &turned(&way, by), radius).unwrap();
+                let found = farthest(&turned(target, by), &turned(way, by), radius).unwrap();
                 assert!((found - plain).abs() < 4e-5, "{radius} {by}: {found} {plain}");
             }
         }
+        // Three tenths from the corner on its diagonal, held against the line from (1, 0.7) to (0.6, 0.6).
+        let (corner, s) = (farthest(&ell, &short, 0.3).unwrap(), 0.3 / 2f64.sqrt());
+        assert!((corner - (0.1 * s + 0.4 * (0.3 - s)) / 0.17f64.sqrt()).abs() < 4e-5, "{corner}");
     }
 
     /// Wheels with teeth of every roundness: the engine's own shrinking finds the same.

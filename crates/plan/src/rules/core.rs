@@ -71,14 +71,14 @@ pub const TAB_WAY: Rule<3> = Rule {
 };
 
 /// Minutes of cutting a tab.
-pub const TAB_MINUTES: Rule<5> = Rule {
+pub const TAB_MINUTES: Rule<6> = Rule {
     meaning: "minutes of cutting the tab, lead-in counted",
     symbol: "T_tab",
     unit: "min",
-    formula: "(L + o + B/y)/f",
-    inputs: ["L", "o", "B", "y", "f"],
+    formula: "(L + o)/f + B/(y*g)",
+    inputs: ["L", "o", "B", "y", "f", "g"],
     basis: Basis::CommonPractice,
-    cite: "way over the tab and overlap at the main feed, lead-in at a share of it, no source",
+    cite: "way over the tab and overlap at their feed, lead-in at a share of the feed of the pass that came in there last, no source",
     range: None,
-    of: |[way, overlap, lead, share, feed]| (way + overlap + lead / share) / feed,
+    of: |[way, overlap, lead, share, feed, last]| (way + overlap) / feed + lead / (share * last),
 };

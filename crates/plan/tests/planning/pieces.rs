@@ -147,9 +147,24 @@ fn a_round_piece_hangs_on_a_tab_as_wide_as_asked() {
     let tab = wire.tab.as_ref().unwrap();
     near("width", tab.width_mm, std::f64::consts::PI, 1e-12);
     assert!(!tab.dress.is_empty());
-    for (dress, skim) in tab.dress.iter().zip(&wire.passes[1..]) {
-        let at_its_feed = tab.minutes * wire.passes[0].feed_mm_per_min / skim.feed_mm_per_min;
-        near("minutes", dress.minutes, at_its_feed, 1e-12);
+    // The wire comes in at half the feed of a skim, which came in there before it, and cuts at its own.
+    let line = |name: &str| {
+        plan.reckoning.iter().find(|line| line.key == format!("s.e.wire.tab.{name}")).unwrap().value
+    };
+    let (way, lead) = (line("length_mm") + 0.1, line("lead_in_mm") / 0.5);
+    let [main, skim] = [0, 1].map(|pass| wire.passes[pass].feed_mm_per_min);
+    assert!(lead > 0.2 && skim > main);
+    near("minutes", tab.minutes, way / main + lead / skim, 1e-9);
+    for dress in &tab.dress {
+        near("minutes", dress.minutes, (way + lead) / skim, 1e-9);
+    }
+    // With the wire cut where it ends, no pass of a piece goes back.
+    let lead =
+        wire.lead_in.windows(2).map(|leg| (leg[1][0] - leg[0][0]).hypot(leg[1][1] - leg[0][1])).sum::<f64>();
+    for (pass, planned) in wire.passes.iter().enumerate() {
+        let key = format!("s.e.wire.passes.{pass}.lead_in_and_back_mm");
+        let gone = plan.reckoning.iter().find(|line| line.key == key).unwrap().value;
+        near("once", gone, lead - planned.offset_mm, 1e-9);
     }
 }
 

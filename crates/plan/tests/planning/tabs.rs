@@ -49,6 +49,16 @@ fn a_heavy_core_hangs_on_a_tab_until_somebody_is_there() {
     let (main, rest) = text.split_once("CUT THE TAB").unwrap();
     assert!(main.contains("G41 D1") && !main.contains("G42"), "{main}");
     assert!(rest.contains("G42 D1 G01 X0.0000 Y-2.0000") && rest.contains("G01 X-1.6000 Y-2.0000"), "{rest}");
+    // The main cut ends at the tab and the wire is cut there: it comes in and does not go back; the skims do.
+    let gone = |pass: usize| {
+        let key = format!("s.e.wire.passes.{pass}.lead_in_and_back_mm");
+        plan.reckoning.iter().find(|line| line.key == key).unwrap().value
+    };
+    let wire = one.wire.as_ref().unwrap();
+    let lead =
+        wire.lead_in.windows(2).map(|leg| (leg[1][0] - leg[0][0]).hypot(leg[1][1] - leg[0][1])).sum::<f64>();
+    assert!((gone(0) - (lead - wire.passes[0].offset_mm)).abs() < 1e-9, "{} {lead}", gone(0));
+    assert!((gone(1) - 2.0 * (lead - wire.passes[1].offset_mm)).abs() < 1e-9, "{} {lead}", gone(1));
     // Once before the attended part, once for the core.
     assert_eq!(text.matches("M00").count(), 2, "{text}");
     assert_eq!((text.matches("M60").count(), text.matches("M50").count()), (3, 3));

@@ -24,7 +24,7 @@ fn shapes() -> Vec<(&'static str, Shape, Shape, f64)> {
 }
 
 /// A shape in a style, turned and moved, with what else is said of its opening.
-fn one(name: &str, k: usize, style: Style, turned: f64, said: impl Fn(&mut Opening)) -> Case {
+pub fn one(name: &str, k: usize, style: Style, turned: f64, said: impl Fn(&mut Opening)) -> Case {
     let (_, target, drawn, clearance) = shapes().swap_remove(k);
     let at = [0.125 * k as f64, -0.25];
     let (target, drawn) = (target.turned(turned).moved(at), drawn.turned(turned));

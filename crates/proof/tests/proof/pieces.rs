@@ -236,6 +236,53 @@ fn each_damage_is_named() {
     }
 }
 
+/// To its tab the wire comes in as fast as a skim did, on the way that the main cut opened; no faster, on no other way, and through
+/// the tab at the tab's own feed.
+#[test]
+fn the_way_to_the_tab_is_as_fast_as_a_skim_where_it_is_open() {
+    for centre in [false, true] {
+        let plain = program(Wrong::Nothing, centre);
+        let threads: Vec<usize> = (0..plain.len()).filter(|i| plain[*i] == "M60").collect();
+        // The way in and the feed after it, once the piece is fixed.
+        let way_in = threads[passes().len()] + 1;
+        assert!(
+            plain[way_in + 1].starts_with(&format!("F{TAB_FEED:.4}")),
+            "{:?}",
+            &plain[way_in..way_in + 2]
+        );
+        let at = |feed: f64, aside: bool, through: bool| {
+            let mut text = plain.clone();
+            let (to, _) = text[way_in].split_once(" F").expect("a feed");
+            let to = format!("{to} F{feed:.4}");
+            text[way_in] = to;
+            if through {
+                text[way_in + 1] = format!("F{feed:.4}");
+            }
+            if aside {
+                let bend = format!("G01 X0.6000 Y{:.4} F{feed:.4}", START[1]);
+                text.insert(way_in, bend);
+            }
+            let proof = prove(&evidence(&text, centre));
+            let feeds = proof.faults.iter().filter(|fault| fault.code == "feed");
+            (proof.holds, feeds.map(|fault| fault.message.clone()).collect::<Vec<_>>())
+        };
+        let skim = FEEDS[1].max(FEEDS[2]);
+        assert!(skim > 1.5 * TAB_FEED);
+        assert_eq!(at(skim, false, false), (true, Vec::new()), "{centre}");
+        for (feed, aside, through, says) in [
+            (1.05 * skim, false, false, "where the plan has"),
+            (skim, true, false, "through metal"),
+            (skim, false, true, "where the plan has"),
+        ] {
+            let (holds, feeds) = at(feed, aside, through);
+            assert!(!holds, "{centre} {says}");
+            // By a register, a way in that is not square to the edge has no way of the wire to look at.
+            let other = aside && !centre;
+            assert!(other || feeds.iter().any(|one| one.contains(says)), "{centre} {says}: {feeds:?}");
+        }
+    }
+}
+
 #[test]
 fn the_plan_is_held_against_what_is_cut() {
     let text = program(Wrong::Nothing, false);
