@@ -220,3 +220,53 @@ pub fn places(over: &Over, clear: impl Fn(Point) -> f64, enough: f64) -> Vec<Poi
     let last = (0..=ALONG).rev().find(|k| known[*k] >= enough).map(|k| at(share(k)));
     [Some(finest), first, last].into_iter().flatten().collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use job::Along;
+
+    /// Four long from -1, 2 off the middle.
+    fn over(along: Along) -> Over {
+        Over { along, at: 2.0, run: [-1.0, 3.0] }
+    }
+
+    /// Places along the joint, which must all lie on it.
+    fn along(way: Along, clear: impl Fn(f64) -> f64, enough: f64) -> Vec<f64> {
+        let found = places(&over(way), |place| clear(split::lengthwise(way, place)), enough);
+        assert!(found.iter().all(|place| split::across(way, *place) == 2.0), "{found:?}");
+        found.iter().map(|place| split::lengthwise(way, *place)).collect()
+    }
+
+    #[test]
+    fn a_peak_between_two_places_is_found() {
+        for way in [Along::X, Along::Y] {
+            for peak in [-0.2987, 1.0021, 1.7003] {
+                let found = along(way, |place| 1.0 - (place - peak).abs(), 2.0);
+                assert!(found.len() == 1 && (found[0] - peak).abs() < 1e-9, "{peak}: {found:?}");
+            }
+            assert_eq!(along(way, |place| place, 9.0), [3.0]);
+            assert_eq!(along(way, |place| -place, 9.0), [-1.0]);
+        }
+    }
+
+    /// Of equal places the nearest to the middle, 1; and the farthest to either side that have room enough.
+    #[test]
+    fn of_as_much_room_the_nearest_to_the_middle() {
+        for way in [Along::X, Along::Y] {
+            let flat = |middle: f64| move |place: f64| f64::min(0.5, 1.0 - (place - middle).abs());
+            assert_eq!(along(way, flat(2.0), 0.25), [1.5, 1.25, 2.75]);
+            assert_eq!(along(way, flat(0.0), 0.25), [0.5, -0.75, 0.75]);
+            assert_eq!(along(way, flat(2.0), 0.6), [1.5]);
+            // A ten-millionth of a millimetre is no more room.
+            assert_eq!(along(way, |place| 0.5 + 1e-7 * place, 0.6), [1.0]);
+        }
+    }
+
+    #[test]
+    fn the_widest_wheel_comes_first() {
+        let mut shop = job::example_shop();
+        shop.half_round.radii.value = vec![0.1, 0.3, 0.2];
+        assert_eq!(wheels(&shop), [1, 2, 0]);
+    }
+}

@@ -184,4 +184,49 @@ mod tests {
             assert_eq!(have >= need, fits, "{long} {height}: {have} {need}");
         }
     }
+
+    #[track_caller]
+    fn stand(found: [Stands; 2], out: [f64; 2], below: [f64; 2], room: [f64; 2]) {
+        for (i, one) in found.iter().enumerate() {
+            assert_eq!((one.out, one.below), (out[i], below[i]), "{i}: {found:?}");
+            assert!((one.room - room[i]).abs() < 1e-9, "{i}: {found:?}");
+        }
+    }
+
+    /// By hand: between the axes 3.2 + 3.4 = 6.6, so 17.06 leave 17.06 - 15.35 = 1.71, three times 0.57. Along the joint each stands
+    /// from 4.5 to what its own opening leaves, half of that off it; what is short is shared as well.
+    #[test]
+    fn above_each_other_by_hand() {
+        let of = |screw: f64, dowel: f64| stood(End { screw, dowel }, 17.06, SCREW, DOWEL);
+        stand(of(11.3, 12.1), [4.8, 4.8], [4.8, 12.0], [0.3, 0.3]);
+        stand(of(12.0, 10.9), [4.7, 4.7], [4.8, 12.0], [0.45, 0.2]);
+        stand(of(10.3, 11.0), [4.3, 4.3], [4.8, 12.0], [-0.2, -0.2]);
+    }
+
+    /// By hand: 19.1 leave 19.1 - 6.2 = 12.9 to the screw, less 4.5 + 6.6 three times 0.6.
+    #[test]
+    fn side_by_side_by_hand() {
+        let low = stood(End { screw: 19.1, dowel: 19.5 }, 11.0, SCREW, DOWEL);
+        stand(low, [12.3, 5.1], [5.5, 5.5], [0.6, 0.6]);
+        // Above each other 0.15 would be left three times; side by side there is enough.
+        let roomy = stood(End { screw: 30.0, dowel: 30.0 }, 15.8, SCREW, DOWEL);
+        stand(roomy, [22.8, 15.2], [7.9, 7.9], [1.0, 1.0]);
+    }
+
+    /// The bound that is told belongs to the way that comes nearest.
+    #[test]
+    fn the_tightest_bound_by_hand() {
+        let all = [
+            (10.3, 11.0, 17.06, Short::Length, 10.3, 10.7),
+            (12.0, 10.0, 17.06, Short::Length, 10.0, 10.5),
+            (16.0, 16.0, 15.0, Short::Height, 15.0, 15.35),
+            (17.0, 17.0, 13.0, Short::Length, 17.0, 17.3),
+            (40.0, 40.0, 8.0, Short::Height, 8.0, 9.0),
+        ];
+        for (screw, dowel, height, short, have, need) in all {
+            let found = tightest(End { screw, dowel }, height, SCREW, DOWEL);
+            assert_eq!(found.0, short, "{found:?}");
+            assert!((found.1 - have).abs() < 1e-9 && (found.2 - need).abs() < 1e-9, "{found:?}");
+        }
+    }
 }

@@ -380,4 +380,41 @@ mod tests {
         near(extent(&circle, Along::Y, [-9.0, -4.0]), 3.0);
         assert!(extent(&circle, Along::X, [5.5, 9.0]).is_none());
     }
+
+    /// Lengths of the circle's own chord, turned so that its arcs begin anywhere, off the origin.
+    #[test]
+    fn arcs_that_begin_anywhere_are_crossed_as_well() {
+        for turn in [0.3, 0.8, 1.9, 3.5, 5.1] {
+            let rim = |by: f64| (7.0 + 5.0 * f64::cos(turn + by), -2.0 + 5.0 * f64::sin(turn + by));
+            let half = std::f64::consts::PI;
+            let circle = outline(&[(rim(0.0).0, rim(0.0).1, 1.0), (rim(half).0, rim(half).1, 1.0)]);
+            for (along, at, middle) in [(Along::X, 2.0, 7.0), (Along::Y, 4.0, -2.0)] {
+                let half = if along == Along::X { 3.0 } else { 4.0 };
+                let place = if along == Along::X { Point::new(1.0, at) } else { Point::new(at, 1.0) };
+                let over = over(&circle, along, place).unwrap();
+                assert!(over.at == at && over.along == along);
+                assert!((over.run[0] - middle + half).abs() < 1e-9, "{turn}: {over:?}");
+                assert!((over.run[1] - middle - half).abs() < 1e-9, "{turn}: {over:?}");
+            }
+            let [from, to] = extent(&circle, Along::Y, [3.0, 9.0]).unwrap();
+            assert!((from + 7.0).abs() < 1e-9 && (to - 3.0).abs() < 1e-9, "{from} {to}");
+        }
+        // A U is met four times above its floor.
+        let u = [(-2., -1.), (2., -1.), (2., 2.), (1., 2.), (1., 0.), (-1., 0.), (-1., 2.), (-2., 2.)];
+        let u = outline(&u.map(|(x, y)| (x, y, 0.0)));
+        assert!(over(&u, Along::X, Point::new(1.5, 1.0)).is_none());
+        assert_eq!(over(&u, Along::X, Point::new(1.5, -0.5)).unwrap().run, [-2.0, 2.0]);
+    }
+
+    /// Along and across, and metal to a bore below.
+    #[test]
+    fn a_place_seen_from_the_joint() {
+        let split = |along| Split { along, at: 2.0, runs: Vec::new() };
+        assert_eq!(split(Along::X).both(Point::new(5.0, -3.0)), (5.0, -3.0));
+        assert_eq!(split(Along::Y).both(Point::new(5.0, -3.0)), (-3.0, 5.0));
+        let below = Below { grown: 0.5, bore: Some((Point::new(5.0, -3.0), 1.0)) };
+        let wall = |along, at_face| below.wall(&split(along), at_face);
+        assert_eq!((wall(Along::X, 3.0), wall(Along::X, 10.0)), (2.5, 4.0));
+        assert_eq!((wall(Along::Y, 1.5), wall(Along::Y, 10.0)), (1.0, 2.0));
+    }
 }

@@ -6,11 +6,13 @@ use crate::engine::{Shape, counter_clockwise, difference, grown, union};
 use crate::fault::Spot;
 use crate::flatten::{Place, closed, sane};
 use crate::region::area;
-use package::{Along, Contour, Fault, Halves, JointHole, PlanSection, Side, Start, StartKind};
+use package::{Along, Contour, FasteningHole, Fault, Halves, JointHole, PlanSection, Side, Start, StartKind};
 use std::collections::BTreeSet;
 
 /// Half the width of the slit that stands for a joint, mm: no metal goes with it.
 const SLIT: f64 = 1e-5;
+/// The slit ends this far beyond what it parts, mm: how far is all the same.
+const BEYOND: f64 = 1.0;
 /// A start may lie this far off the joint, mm.
 const OFF: f64 = 1e-4;
 /// Less area than this is nothing, mm2.
@@ -25,15 +27,17 @@ pub fn parted(cleared: &[Shape], contour: &Contour) -> Vec<Shape> {
     else {
         return cleared.to_vec();
     };
-    let far = contour.target.iter().map(|vertex| vertex[0].abs().max(vertex[1].abs())).fold(1.0, f64::max);
+    let far = contour.target.iter().map(|vertex| vertex[0].abs().max(vertex[1].abs())).fold(0.0, f64::max);
     let at = match half.along {
         Along::X => start.y_mm,
         Along::Y => start.x_mm,
     };
-    union(cleared, &[slit(half.along, at, 2.0 * far)])
+    union(cleared, &[slit(half.along, at, far)])
 }
 
+/// What stands for a joint, beyond places that lie this far off the middle.
 fn slit(along: Along, at: f64, far: f64) -> Shape {
+    let far = far + BEYOND;
     rectangle(along, [-far, far], [at - SLIT, at + SLIT])
 }
 
@@ -63,6 +67,8 @@ pub fn faults(section: &PlanSection) -> Vec<Fault> {
             hole.along_mm,
             hole.diameter_mm,
             hole.clear_mm.unwrap_or(0.0),
+            hole.sink_mm.map_or(0.0, |sink| sink[0]),
+            hole.sink_mm.map_or(0.0, |sink| sink[1]),
             hole.into_mm[0],
             hole.into_mm[1],
             hole.below_face_mm,
@@ -91,9 +97,7 @@ fn is_ground(contour: &Contour) -> bool {
 fn starts(contour: &Contour, halves: &Halves) -> Option<String> {
     let start = contour.start.as_ref().filter(|_| contour.wire.is_some())?;
     let id = &contour.id;
-    let sides: Vec<f64> = closed(&contour.target).iter().map(|place| across(halves, *place)).collect();
-    let over = sides.iter().any(|side| *side > OFF) && sides.iter().any(|side| *side < -OFF);
-    match (over, is_ground(contour)) {
+    match (over(halves, &closed(&contour.target)), is_ground(contour)) {
         (false, false) => None,
         (true, false) => {
             Some(format!("contour `{id}` lies over the joint, and does not start in half-rounds"))
@@ -131,24 +135,21 @@ fn wide(section: &PlanSection, contour: &Contour) -> Vec<Shape> {
     let target = vec![vec![counter_clockwise(closed(&contour.target))]];
     let below = (section.size_mm[2] - contour.land_mm).max(0.0);
     let by = below * contour.relief_deg.clamp(0.0, 89.0).to_radians().tan();
-    if by > 0.0 { grown(&target, by) } else { target }
+    if by <= 0.0 { target } else { grown(&target, by) }
 }
 
 /// A relief or a back bore beside the joint that goes through it on its way down.
 fn below(section: &PlanSection, contour: &Contour, halves: &Halves) -> Option<String> {
-    let across = |place: Place| across(halves, place);
     if let Some(bore) = contour.start.as_ref().and_then(|start| start.back_bore)
-        && across([bore.x_mm, bore.y_mm]).abs() < bore.diameter_mm / 2.0
+        && across(halves, [bore.x_mm, bore.y_mm]).abs() <= bore.diameter_mm / 2.0
     {
         return Some(format!("the back bore of contour `{}` goes through the joint", contour.id));
     }
     if contour.wire.is_none() || is_ground(contour) || contour.side == Side::Outside {
         return None;
     }
-    let edges = wide(section, contour);
-    let sides = || edges.iter().flatten().flatten().map(|place| across(*place));
-    let over = sides().any(|side| side > OFF) && sides().any(|side| side < -OFF);
-    over.then(|| {
+    let edges: Vec<Place> = wide(section, contour).into_iter().flatten().flatten().collect();
+    over(halves, &edges).then(|| {
         format!("contour `{}` or its relief goes through the joint and does not start there", contour.id)
     })
 }
@@ -161,13 +162,22 @@ fn across(halves: &Halves, place: Place) -> f64 {
     }
 }
 
-/// The edges that are named, against those that start in half-rounds.
+/// Whether there are places on either side of the joint.
+fn over(halves: &Halves, places: &[Place]) -> bool {
+    let any = |side: fn(f64) -> bool| places.iter().any(|place| side(across(halves, *place)));
+    any(|side| side >= OFF) && any(|side| side <= -OFF)
+}
+
+/// The edges that are named, against those that lie over the joint: all of them, cut or not, and no other.
 fn named(section: &PlanSection, halves: &Halves) -> Option<String> {
-    let cut = |contour: &&Contour| contour.wire.is_some() && is_ground(contour);
-    let ground: BTreeSet<&str> = section.contours.iter().filter(cut).map(|one| one.id.as_str()).collect();
+    let over = |contour: &&Contour| absurd::of(contour).is_empty() && over(halves, &closed(&contour.target));
+    let over: BTreeSet<&str> = section.contours.iter().filter(over).map(|one| one.id.as_str()).collect();
     let named: BTreeSet<&str> = halves.edges.iter().map(String::as_str).collect();
-    (!ground.is_subset(&named))
-        .then(|| "an opening starts in half-rounds and is not named with the joint".to_owned())
+    if let Some(id) = over.difference(&named).next() {
+        return Some(format!("contour `{id}` lies over the joint and is not named with it"));
+    }
+    let other = named.difference(&over).next()?;
+    Some(format!("`{other}` is named with the joint, and is no contour that lies over it"))
 }
 
 /// What holds the halves and does not stay in the block.
@@ -179,7 +189,8 @@ fn leaves(section: &PlanSection, halves: &Halves, hole: &JointHole) -> Option<St
     let aside = hole.along_mm.abs() + radius >= half;
     let deep = hole.below_face_mm - radius <= 0.0 || hole.below_face_mm + radius >= section.size_mm[2];
     let through = (0..2).any(|i| hole.into_mm[i] > thick[i] + SAME || hole.into_mm[i] <= 0.0);
-    (aside || deep || through)
+    let sunk = hole.sink_mm.is_some_and(|[_, sink]| sink >= thick[0]);
+    (aside || deep || through || sunk)
         .then(|| format!("what holds the halves at {:.3} along the joint leaves the block", hole.along_mm))
 }
 
@@ -202,13 +213,13 @@ fn meet(section: &PlanSection, halves: &Halves) -> Option<String> {
             (one.along_mm - other.along_mm).hypot(one.below_face_mm - other.below_face_mm)
                 - (wide(one) + wide(other)) / 2.0
         };
-        let own = section.fastening.iter().flat_map(|fastening| &fastening.holes);
+        let mut own = section.fastening.iter().flat_map(|fastening| &fastening.holes);
         let beside = |x: f64, y: f64| if halves.along == Along::X { x } else { y };
-        let crosses = own.filter(|hole| {
+        let crosses = |hole: &FasteningHole| {
             let far = (beside(hole.x_mm, hole.y_mm) - one.along_mm).abs();
-            far < (wide(one) + hole.diameter_mm.max(hole.clear_mm.unwrap_or(0.0))) / 2.0
-        });
-        if halves.holes[i + 1..].iter().any(|other| apart(other) <= 0.0) || crosses.count() > 0 {
+            far <= (wide(one) + hole.diameter_mm.max(hole.clear_mm.unwrap_or(0.0))) / 2.0
+        };
+        if halves.holes[i + 1..].iter().any(|other| apart(other) <= 0.0) || own.any(crosses) {
             return Some(format!(
                 "what holds the halves at {:.3} along the joint meets another hole",
                 one.along_mm
@@ -224,10 +235,10 @@ fn loose(section: &PlanSection, halves: &Halves) -> Option<String> {
     let block = vec![rectangle(Along::X, [-x, x], [-y, y])];
     let inside = section.contours.iter().filter(|one| one.side == Side::Inside && absurd::of(one).is_empty());
     let openings: Vec<Shape> = inside.map(|one| vec![counter_clockwise(closed(&one.target))]).collect();
-    let cut = union(&openings, &[slit(halves.along, halves.at_mm, 2.0 * (x + y))]);
+    let cut = union(&openings, &[slit(halves.along, halves.at_mm, x.max(y))]);
     let pieces = difference(&block, &cut);
     let real =
-        pieces.iter().filter(|piece| piece.iter().map(|points| area(points)).sum::<f64>().abs() > NOTHING);
+        pieces.iter().filter(|piece| piece.iter().map(|points| area(points)).sum::<f64>().abs() >= NOTHING);
     let count = real.count();
     (count != 2).then(|| format!("its joint and openings part it in {count} pieces, not in two halves"))
 }
@@ -248,7 +259,10 @@ fn enters(section: &PlanSection, halves: &Halves, hole: &JointHole, openings: &[
     }
     let total = |shapes: &[Shape]| -> f64 { shapes.iter().flatten().map(|points| area(points)).sum() };
     let bitten = total(&whole) - total(&difference(&whole, openings));
-    (bitten > NOTHING).then(|| {
+    (bitten >= NOTHING).then(|| {
         format!("what holds the halves at {:.3} along the joint comes into an opening", hole.along_mm)
     })
 }
+
+#[cfg(test)]
+mod tests;

@@ -7,6 +7,8 @@
 
 mod absurd;
 mod burner;
+#[cfg(test)]
+mod by_hand;
 mod curve;
 mod cut;
 mod dropped;

@@ -52,3 +52,6 @@ pub fn open(start: &Start) -> f64 {
         },
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -11,6 +11,8 @@ mod cavity;
 mod fastening;
 mod forces;
 mod halves;
+mod joint;
+mod order_of_halves;
 mod pieces;
 mod properties;
 mod published;

@@ -134,6 +134,8 @@ fn every_damage_of_a_joint_is_named() {
         refused(&damaged(&|e| halves(e).holes[0].into_mm[1] = 100.0), "leaves the block");
         refused(&damaged(&|e| halves(e).holes[1].along_mm = -8.1), "meets another hole");
         refused(&damaged(&|e| halves(e).edges.clear()), "not named");
+        refused(&damaged(&|e| halves(e).edges.push("nobody".to_owned())), "`nobody` is named with the joint");
+        refused(&damaged(&|e| halves(e).holes[0].sink_mm = Some([1.6, 30.0])), "leaves the block");
         // Halves that stand so far beside each other bite into the finished edge.
         let scar =
             damaged(&|e| start(e, &|s| s.half_round.iter_mut().for_each(|half| half.mismatch_mm = 20.0)));
