@@ -406,6 +406,26 @@ mod tests {
         }
     }
 
+    /// One hole alone stands as near the middle as a joint through it allows: as far off it as off a side, and off what goes through
+    /// it at 2 along it by the wider of the two. Worked out for a hole of 3: 4.5 off the joint; beside a hole of 4 it is 2 + 1.5 + 4.
+    #[test]
+    fn a_hole_keeps_off_a_joint_and_off_what_goes_through_it() {
+        for runs_along_x in [true, false] {
+            let alone = |at: f64, through: Vec<(f64, f64)>| {
+                let joint = Some(Joint { runs_along_x, at, through });
+                let found = best(&Ground { joint, ..ground([60.0, 60.0], Vec::new()) }, M3, 1);
+                let Point { x, y } = found[0].0;
+                assert!(room(&found) >= ENOUGH - 1e-9, "{found:?}");
+                if runs_along_x { [x, y] } else { [y, x] }
+            };
+            let [along, across] = alone(1.0, Vec::new());
+            assert!(along.abs() < 1e-9 && (across - (1.0 - 4.5 - ENOUGH)).abs() < 0.11, "{along} {across}");
+            let [along, across] = alone(0.0, vec![(2.0, 4.0)]);
+            assert!((across.abs() - 4.5 - ENOUGH).abs() < 0.11, "{along} {across}");
+            assert!((along - (2.0 - 7.5 - ENOUGH)).abs() < 0.11, "{along} {across}");
+        }
+    }
+
     /// Of a place and its images one stands for all, right of the middle or above it, and none where two fall together.
     #[test]
     fn one_place_stands_for_its_images() {
