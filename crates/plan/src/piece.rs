@@ -213,4 +213,76 @@ mod tests {
         assert!(!squares(0.4, 1) && !squares(0.4, 3));
         assert!(!squares(0.0, 1) && !squares(0.0, 3));
     }
+
+    /// Wherever the outline begins, a face ends as it does.
+    #[test]
+    fn a_face_does_not_hang_on_where_the_outline_begins() {
+        // Its left face leans at its lower end, its right one at its upper end; bottom and top are square on one side only.
+        let corners =
+            [(-3.0, -2.0), (3.0, -2.0), (3.0, 1.5), (2.5, 2.0), (-3.0, 2.0), (-3.0, 0.0), (-3.2, -0.5)];
+        let bulges = [0.0, 0.0, 0.3, 0.0, 0.0, 0.0, 0.2];
+        for first in 0..corners.len() {
+            let at = |k: usize| (first + k) % corners.len();
+            let vertices: Vec<Vertex> = (0..corners.len())
+                .map(|k| Vertex::new(corners[at(k)].0, corners[at(k)].1, bulges[at(k)]))
+                .collect();
+            let squares = [0, 1, 2, 3].map(|side| {
+                let on = on_face(&vertices, side);
+                on.len() > 1 && on.iter().all(|&i| square(&vertices, &on, i, side))
+            });
+            assert_eq!(squares, [false, false, false, false], "{first}");
+            let plain = [(-3.0, -2.0), (3.0, -2.0), (3.0, 2.0), (-3.0, 2.0)];
+            let k = first % 4;
+            let vertices: Vec<Vertex> =
+                (0..4).map(|i| plain[(i + k) % 4]).map(|(x, y)| Vertex::new(x, y, 0.0)).collect();
+            for side in 0..4 {
+                let on = on_face(&vertices, side);
+                assert!(on.len() == 2 && on.iter().all(|&i| square(&vertices, &on, i, side)), "{k} {side}");
+            }
+        }
+    }
+
+    /// Stock on each side in turn: 0.1, 0.2, 0.3 and 0.4 taken off a block of 6.3 x 4.7 leave 6 x 4 about the middle.
+    #[test]
+    fn grinding_takes_the_stock_off_again() {
+        let known = |value: f64| {
+            Some(job::Known { value, from: job::From::Starting { row: String::new(), note: String::new() } })
+        };
+        let grind = Grind { sides: [known(0.1), known(0.2), known(0.3), known(0.4)] };
+        let cut = rectangle([-3.1, 3.2], [-2.3, 2.4]);
+        let bounds = ground(&cut, &grind).unwrap().bounds();
+        for (found, wanted) in
+            [(bounds.min.x, -3.0), (bounds.max.x, 3.0), (bounds.min.y, -2.0), (bounds.max.y, 2.0)]
+        {
+            assert!((found - wanted).abs() < 1e-12, "{bounds:?}");
+        }
+    }
+
+    fn rectangle(x: [f64; 2], y: [f64; 2]) -> Outline {
+        let corners = [(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])];
+        Outline::new(corners.iter().map(|c| Vertex::new(c.0, c.1, 0.0)).collect()).unwrap()
+    }
+
+    /// A block of 40 x 30 with a piece of 4 x 4 about (10, 0), and a way straight up along x = -8: places between them.
+    #[test]
+    fn what_lies_around_a_piece_by_hand() {
+        let mut around =
+            Around { block: rectangle([-20.0, 20.0], [-15.0, 15.0]), others: Vec::new(), ways: Vec::new() };
+        let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-9, "{found} {wanted}");
+        let place = Point::new(2.0, 1.0);
+        near(around.clear(place), 14.0);
+        assert_eq!(around.clear_of_kerfs(place, 0.2), f64::INFINITY);
+        // 5 from the left wall, 15 from the right one, less its own kerf.
+        let own = rectangle([-15.0, 5.0], [-5.0, 5.0]);
+        near(around.frame(&own, 0.2), 4.8);
+        around.beside(&rectangle([8.0, 12.0], [-2.0, 2.0]));
+        near(around.clear(place), 6.0);
+        near(around.clear_of_kerfs(place, 0.2), 5.8);
+        // 3 between the two, less both kerfs.
+        near(around.frame(&own, 0.2), 2.6);
+        let leg = Segment { from: Point::new(-2.0, 0.0), to: Point::new(-2.0, 20.0), bulge: 0.0 };
+        around.crossed_by(Way { leg, clears: 0.3 });
+        near(around.clear_of_kerfs(place, 0.2), 3.7);
+        near(around.clear(place), 3.7);
+    }
 }

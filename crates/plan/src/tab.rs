@@ -313,3 +313,67 @@ fn distance(polygon: &[Point], place: Point) -> f64 {
     let side = |i: usize| Segment { from: polygon[i], to: polygon[(i + 1) % n], bulge: 0.0 };
     (0..n).map(|i| side(i).distance(place)).fold(f64::INFINITY, f64::min)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use job::Along;
+
+    /// Along an ell from (0, 1) to the right and down past a joint at 0.2: the way crosses it after 3.8, a joint on the other axis
+    /// at 2.5 after 2.5.
+    #[test]
+    fn a_tab_over_a_joint_is_told_by_its_whole_way() {
+        let straight = |from: (f64, f64), to: (f64, f64)| Segment {
+            from: Point::new(from.0, from.1),
+            to: Point::new(to.0, to.1),
+            bulge: 0.0,
+        };
+        let ell = [straight((0.0, 1.0), (3.0, 1.0)), straight((3.0, 1.0), (3.0, -2.0))];
+        for (along, at, crosses) in [(Along::X, 0.2, 3.8), (Along::Y, 2.5, 2.5)] {
+            let joint = Over { along, at, run: [-5.0, 5.0] };
+            let over = |way: f64| over_joint(&ell, way, joint);
+            assert!(!over(crosses - 0.05) && over(crosses + 0.05) && over(5.5), "{along:?}");
+        }
+    }
+
+    #[test]
+    fn a_place_lies_off_a_polygon_by_its_nearest_side() {
+        let square = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)].map(|(x, y)| Point::new(x, y));
+        for (x, y, off) in
+            [(3.0, 1.0, 1.0), (1.0, -0.5, 0.5), (-3.0, -4.0, 5.0), (0.25, 1.0, 0.25), (2.0, 1.0, 0.0)]
+        {
+            assert!((distance(&square, Point::new(x, y)) - off).abs() < 1e-12, "{x} {y}");
+        }
+    }
+
+    /// A wire 0.2 off a piece with corners of radius 0.03 turns by 0.23: a length that ends there goes on to the turn's end; with
+    /// corners of 0.3, which are long enough to end on, it stays.
+    #[test]
+    fn a_length_does_not_end_on_a_tight_turn() {
+        for (r, goes_on) in [(0.03, true), (0.3, false)] {
+            let quarter = (std::f64::consts::PI / 8.0).tan();
+            let (x, y, k) = (2.0 - r, 1.0 - r, quarter);
+            let vertices = [
+                (-x, -1.0, 0.0),
+                (x, -1.0, k),
+                (2.0, -y, 0.0),
+                (2.0, y, k),
+                (x, 1.0, 0.0),
+                (-x, 1.0, k),
+                (-2.0, y, 0.0),
+                (-2.0, -y, k),
+            ];
+            let vertices = vertices.iter().map(|v| outline::Vertex::new(v.0, v.1, v.2));
+            let edge = Outline::new(vertices.collect()).unwrap();
+            let line = Segment { from: Point::new(0.0, 1.2), to: Point::new(x, 1.2), bulge: 0.0 };
+            let turn = Segment { from: line.to, to: Point::new(2.2, y), bulge: -quarter };
+            let down = Segment { from: turn.to, to: Point::new(2.2, -y), bulge: 0.0 };
+            let length = line.length() + turn.length() / 3.0;
+            let found = past_turn(&[line, turn, down], (&edge, 0.2), length);
+            let wanted = if goes_on { line.length() + turn.length() } else { length };
+            assert!((found - wanted).abs() < 1e-12, "{r}: {found} {wanted}");
+            let before = 0.9 * line.length();
+            assert_eq!(past_turn(&[line, turn, down], (&edge, 0.2), before), before);
+        }
+    }
+}

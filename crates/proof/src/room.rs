@@ -160,11 +160,15 @@ mod tests {
             [0.7, 1.7],
             [0.3, 1.7],
         ];
+        // Its corner that the disc goes around is wider than a right angle.
+        let wide = vec![[0.0, 0.0], [2.0, 0.0], [2.0, 0.7], [1.0, 1.0], [0.7, 2.0], [0.0, 2.0]];
         let turned = |places: &[Place], by: f64| -> Vec<Place> {
             let (sin, cos) = by.sin_cos();
             places.iter().map(|p| [cos * p[0] - sin * p[1], sin * p[0] + cos * p[1]]).collect()
         };
-        for (target, way, radius) in [(&blunt, &near, 0.1), (&blunt, &near, 0.3), (&ell, &short, 0.3)] {
+        for (target, way, radius) in
+            [(&blunt, &near, 0.1), (&blunt, &near, 0.3), (&ell, &short, 0.3), (&wide, &short, 0.3)]
+        {
             let plain = farthest(target, way, radius).unwrap();
             let room = grown(&[vec![target.clone()]], -radius);
             let engine = Region::new(std::slice::from_ref(way)).deepest(room.iter().flatten()).0;

@@ -59,6 +59,15 @@ fn a_heavy_core_hangs_on_a_tab_until_somebody_is_there() {
         wire.lead_in.windows(2).map(|leg| (leg[1][0] - leg[0][0]).hypot(leg[1][1] - leg[0][1])).sum::<f64>();
     assert!((gone(0) - (lead - wire.passes[0].offset_mm)).abs() < 1e-9, "{} {lead}", gone(0));
     assert!((gone(1) - 2.0 * (lead - wire.passes[1].offset_mm)).abs() < 1e-9, "{} {lead}", gone(1));
+    // Nothing has come in there but the main cut: at half its feed, on over the end by a tenth.
+    let line = |name: &str| plan.reckoning.iter().find(|line| line.key == format!("s.e.wire.tab.{name}"));
+    let [way, lead] = ["length_mm", "lead_in_mm"].map(|name| line(name).unwrap().value);
+    let in_all =
+        wire.lead_in.windows(2).map(|leg| (leg[1][0] - leg[0][0]).hypot(leg[1][1] - leg[0][1])).sum::<f64>();
+    assert!((lead - (in_all - wire.passes[0].offset_mm)).abs() < 1e-9, "{lead} {in_all}");
+    let minutes = (way + 0.1 + lead / 0.5) / wire.passes[0].feed_mm_per_min;
+    assert!((tab.minutes - minutes).abs() < 1e-9, "{} {minutes}", tab.minutes);
+    assert!(line("asked_width_mm").is_none(), "it ends where it was asked to");
     // Once before the attended part, once for the core.
     assert_eq!(text.matches("M00").count(), 2, "{text}");
     assert_eq!((text.matches("M60").count(), text.matches("M50").count()), (3, 3));
