@@ -3,7 +3,8 @@
 
 use crate::case::{Case, Style, WIRE, dxf, fingerprint};
 use crate::damages::Dice;
-use crate::holds::cases;
+use crate::holds::{cases, one};
+use crate::shape::Shape;
 use package::{Contour, Side};
 use proof::{Evidence, prove};
 use std::time::{Duration, Instant};
@@ -48,6 +49,21 @@ fn what_a_plan_leaves_out_is_not_passed_over() {
         e.plan.sections[0].makeable = false;
     });
     refused_after("off-edge", |e| contour(e).side = Side::Outside);
+}
+
+/// A program for an opening that is 0.006 narrower leaves 0.003 on two sides, and that is what the proof says is left.
+#[test]
+fn what_the_last_pass_leaves_is_told_by_its_thickness() {
+    for centre_output in [false, true] {
+        let style = Style { centre_output, ..Style::default() };
+        let case = |long: f64| {
+            one("narrow", 5, style, 0.0, |one| one.target = Shape::rectangle(long, 0.8, 0.0).moved(one.at))
+        };
+        let proof = prove(&case(1.0).evidence(&case(0.994).program()));
+        let found = &proof.contours[0];
+        assert!(!proof.holds && (found.left_mm - 0.003).abs() < 2e-4, "{found:?}");
+        assert!(found.gouge_mm < 2e-4, "{found:?}");
+    }
 }
 
 /// Said to be held by a tab, a core needs no stop; but the wire frees it.

@@ -269,6 +269,9 @@ fn the_way_to_the_tab_is_as_fast_as_a_skim_where_it_is_open() {
         let skim = FEEDS[1].max(FEEDS[2]);
         assert!(skim > 1.5 * TAB_FEED);
         assert_eq!(at(skim, false, false), (true, Vec::new()), "{centre}");
+        // At the pace of the tab's own cut it may come in through metal.
+        let (_, feeds) = at(TAB_FEED, true, false);
+        assert!(feeds.is_empty(), "{centre}: {feeds:?}");
         for (feed, aside, through, says) in [
             (1.05 * skim, false, false, "where the plan has"),
             (skim, true, false, "through metal"),
