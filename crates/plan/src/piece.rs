@@ -231,6 +231,17 @@ mod tests {
                 on.len() > 1 && on.iter().all(|&i| square(&vertices, &on, i, side))
             });
             assert_eq!(squares, [false, false, false, false], "{first}");
+            // Its right side is bowed, with its ends square above each other: the faces that end at it take no stock, its left does.
+            let bowed = [(-3.0, -2.0, 0.0), (3.0, -2.0, 0.2), (3.0, 2.0, 0.0), (-3.0, 2.0, 0.0)];
+            let vertices: Vec<Vertex> = (0..4)
+                .map(|i| bowed[(i + first) % 4])
+                .map(|(x, y, bulge)| Vertex::new(x, y, bulge))
+                .collect();
+            for side in 0..4 {
+                let on = on_face(&vertices, side);
+                let squares = on.len() == 2 && on.iter().all(|&i| square(&vertices, &on, i, side));
+                assert_eq!(squares, side == 0, "{first} {side}");
+            }
             let plain = [(-3.0, -2.0), (3.0, -2.0), (3.0, 2.0), (-3.0, 2.0)];
             let k = first % 4;
             let vertices: Vec<Vertex> =

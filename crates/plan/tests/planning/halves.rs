@@ -271,6 +271,20 @@ fn what_holds_the_section_keeps_off_the_joint() {
     }
 }
 
+/// What would stand beside an opening in the middle, on the joint, stands off it.
+#[test]
+fn a_lone_thread_does_not_stand_on_the_joint() {
+    let upright = rounded_rectangle(2.0, 6.0, 0.5);
+    let jack_out = |halves: &str| {
+        let words = format!("{halves}fastening = {{ jack_out = {{ thread = \"M3\" }} }}\n");
+        let plan = Bench::new(upright.clone(), 20.0).section(&words).size([60.0, 50.0]).plan();
+        plan.sections[0].fastening.as_ref().unwrap().holes[0].y_mm.abs()
+    };
+    assert!(jack_out("") < 0.2, "{}", jack_out(""));
+    let off = jack_out("halves = { along = \"x\", at = 0 }\n");
+    assert!(off >= 4.5 - 1e-9, "{off}");
+}
+
 /// A joint parts a core, and the lead-in the half that it runs through; the other is half a ring by closed form. One is held,
 /// and that the others come loose on the way is told.
 #[test]
