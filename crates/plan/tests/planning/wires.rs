@@ -56,7 +56,8 @@ fn flushing_starves_below_the_shops_limit() {
 const FROM_EDGE: f64 = 0.3230 + 0.013_237_2 + 0.3;
 
 /// A core of 0.4 g falls: the wire goes all round and 0.1 further. One of 1.4 g hangs on a tab of 1.2: the ends of the
-/// wire's way stay apart by that, the wire and two gaps, straight across.
+/// wire's way stay apart by that, the wire and two gaps, straight across. For either the wire is cut where its way ends, and does
+/// not go back.
 #[test]
 fn ways_in_a_circle() {
     for (radius, further) in [(1.2, 0.1), (2.0, -2.0 * 1.85 * f64::asin(1.5 / (2.0 * 1.85)))] {
@@ -67,7 +68,7 @@ fn ways_in_a_circle() {
         assert!((pass("offset_mm") - 0.150).abs() < 1e-9);
         let length = TAU * (radius - 0.150) + further;
         assert!((pass("length_mm") - length).abs() < 1e-9, "{radius}: {}", pass("length_mm"));
-        let lead = 2.0 * (FROM_EDGE - 0.150);
+        let lead = FROM_EDGE - 0.150;
         assert!((pass("lead_in_and_back_mm") - lead).abs() < 1e-5);
         let minutes = (length + lead / 0.5) / (62.0 / 20.0);
         assert!((pass("minutes") - minutes).abs() < 1e-4);
